@@ -1,0 +1,1 @@
+"""How the tables are made: from export files to estimates, one stage at a time."""

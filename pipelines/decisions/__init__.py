@@ -1,0 +1,1 @@
+"""Estimates in, rows with their reasons out. Pure."""

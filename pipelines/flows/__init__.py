@@ -1,0 +1,1 @@
+"""Order, retries and schedule of the steps. No arithmetic."""

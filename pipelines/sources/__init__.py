@@ -1,0 +1,1 @@
+"""Files to raw text rows: one module per file shape. No cleaning, no database."""

@@ -1,0 +1,1 @@
+"""One module per table built, named as the table. No Prefect, no files."""

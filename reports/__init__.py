@@ -1,0 +1,1 @@
+"""What is said: facts, sentences, charts and pages from result frames. Reads no table."""

@@ -1,0 +1,1 @@
+"""What the tables are. Standard library only: no input or output, no frames, no database."""
