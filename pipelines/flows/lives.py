@@ -1,0 +1,118 @@
+"""From trade tables to lives: the statements of the steps, run in order on the store."""
+
+from __future__ import annotations
+
+import polars as pl
+
+from longmile.pipelines.errors import LivesError, LongmileError
+from longmile.pipelines.settings import Settings
+from longmile.pipelines.steps.life import IDENTITY_SQL, LIFE_SQL, SOCKET_POINT_SQL, TOUCHED_SQL, WALK_IN_SQL
+from longmile.pipelines.steps.line_use import line_class_sql, line_use_sql
+from longmile.pipelines.steps.odometer_reading import CONTRADICTIONS_SQL, LEAVE_OUT_SQL, odometer_reading_sql
+from longmile.pipelines.steps.socket_end import (
+    JOB_LINE_SQL,
+    NAMED_END_SQL,
+    ONE_OF_SET_SQL,
+    POSITION_READING_SQL,
+    socket_end_sql,
+)
+from longmile.pipelines.steps.vehicle_window import vehicle_window_sql
+from longmile.pipelines.steps.visit import VISIT_SQL
+from longmile.pipelines.store.store import Store
+from longmile.schemas.lives import LIFE, LINE_USE, ODOMETER_READING, VEHICLE_WINDOW, VISIT, WALK_IN
+from longmile.schemas.store import COMPONENT, POSITION_SPELLING, SOCKET
+from longmile.schemas.vocabulary import COMPONENTS, POSITION_SYNONYMS, socket_rows
+
+
+def fill_vocabulary(store: Store) -> None:
+    """The tables `component`, `position_spelling` and, for the families known, `socket`."""
+    store.replace(
+        COMPONENT,
+        pl.DataFrame(
+            [
+                (
+                    c.code,
+                    c.name,
+                    c.system,
+                    c.sockets,
+                    c.is_renewed_by_repair,
+                    c.is_service_item,
+                    c.is_safety_relevant,
+                )
+                for c in COMPONENTS
+            ],
+            schema=list(COMPONENT.column_names),
+            orient="row",
+        ),
+    )
+    spellings = [(scheme, w, p) for scheme, known in POSITION_SYNONYMS.items() for w, p in known.items()]
+    store.replace(
+        POSITION_SPELLING, pl.DataFrame(spellings, schema=list(POSITION_SPELLING.column_names), orient="row")
+    )
+    families = store.rows(
+        "SELECT engine_family, cylinders, coalesce(exhaust_valves_per_cylinder, 1), "
+        "coalesce(intake_valves_per_cylinder, 1) FROM current_engine_family ORDER BY ALL"
+    )
+    schema = dict(zip(SOCKET.column_names, (pl.String, pl.String, pl.String, pl.Int64), strict=True))
+    store.replace(SOCKET, pl.DataFrame(socket_rows(families), schema=schema, orient="row"))
+
+
+def cut_lives(store: Store, settings: Settings) -> None:
+    """Rebuild every life table from what is asked (`store.ask`), and check what must hold of them.
+
+    Raises LivesError where touched sockets' miles do not add up to their windows, LongmileError where a repair line has
+    no use or two.
+    """
+    fill_vocabulary(store)
+    store.replace_from(ODOMETER_READING, odometer_reading_sql(settings.odometer_unit))
+    leave_out_contradictions(store)
+    store.replace_from(VISIT, VISIT_SQL)
+    store.replace_from(VEHICLE_WINDOW, vehicle_window_sql(settings.follow_up, settings.follow_up_cap_months))
+    store.run(line_class_sql())
+    store.run(POSITION_READING_SQL)
+    for statement in (JOB_LINE_SQL, NAMED_END_SQL, ONE_OF_SET_SQL):
+        store.run(statement)
+    store.run(socket_end_sql(settings.unknown_is_failure))
+    store.run(SOCKET_POINT_SQL)
+    store.run(TOUCHED_SQL)
+    store.replace_from(LIFE, LIFE_SQL)
+    store.replace_from(WALK_IN, WALK_IN_SQL)
+    store.replace_from(LINE_USE, line_use_sql(settings.unknown_is_failure))
+    _check_identity(store)
+    _check_every_line_used(store)
+
+
+def leave_out_contradictions(store: Store) -> int:
+    """Leave out readings until no two of a vehicle contradict each other; returns the number of passes."""
+    passes = 0
+    while True:
+        store.run(CONTRADICTIONS_SQL)
+        if store.value("SELECT count(*) FROM contradicting") == 0:
+            return passes
+        store.run(LEAVE_OUT_SQL)
+        passes += 1
+
+
+def _check_identity(store: Store) -> None:
+    """Miles at risk = sockets x (last reading - first reading), for the sockets with lives of their own."""
+    wrong = store.rows(IDENTITY_SQL)
+    if wrong:
+        vehicle, component, lived, watched = wrong[0]
+        raise LivesError(
+            f"life: the miles of {len(wrong):,} vehicles and components do not add up (first: vehicle {vehicle}, {component}, "
+            f"{lived:,.3f} in lives, {watched:,.3f} watched). Expected both to be the same; this is a fault of the program, "
+            "please report it with the repair orders of that vehicle."
+        )
+
+
+def _check_every_line_used(store: Store) -> None:
+    """Every current repair line is in `line_use` once."""
+    lines, used, distinct = store.rows(
+        "SELECT (SELECT count(*) FROM current_repair_line), (SELECT count(*) FROM line_use), "
+        "(SELECT count(*) FROM (SELECT DISTINCT repair_order_id, line_no FROM line_use))"
+    )[0]
+    if not lines == used == distinct:
+        raise LongmileError(
+            f"line_use: {lines:,} repair lines, {used:,} uses of {distinct:,} lines. Expected one use for each line; this is a "
+            "fault of the program."
+        )

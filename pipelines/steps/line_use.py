@@ -1,0 +1,80 @@
+"""What each repair line is used for, and the jobs made of the lines that may end a life.
+
+A job is all lines for one component on one vehicle at one odometer reading: the labour and the part, and an order
+reopened before the vehicle moved, are one job and end a socket's life once. Where its lines give several reasons the
+first of this order counts: failed, worn, found_at_inspection, preventive, access, recall, customer_request, unknown.
+"""
+
+from __future__ import annotations
+
+from longmile.pipelines.sql import literals
+from longmile.schemas.vocabulary import FAILURE_REASONS, REASONS
+
+REASON_RANK = "CASE reason " + " ".join(f"WHEN '{r}' THEN {i}" for i, r in enumerate(REASONS, 1)) + " END"
+"""SQL for the rank of a reason: the lowest of a job counts."""
+
+
+def failure_reasons_sql(unknown_is_failure: bool) -> str:
+    """The reasons that count as a failure, as an SQL list; whether `unknown` does is a setting."""
+    return literals((*FAILURE_REASONS, "unknown") if unknown_is_failure else FAILURE_REASONS)
+
+
+def line_class_sql() -> str:
+    """Statement making `line_class`: every current line with its order, vehicle and provisional use.
+
+    A part line without an action takes that of a labour line for the same component on the same order. `job` lines may
+    end a life; every other use is final.
+    """
+    failures = literals(FAILURE_REASONS)
+    return f"""
+        CREATE OR REPLACE TEMP TABLE line_class AS
+        WITH joined AS (
+          SELECT l.repair_order_id, l.line_no, l.kind, l.component_code, l.position, l.quantity, l.part_origin,
+            l.supplier, coalesce(l.reason, 'unknown') AS reason, o.repair_order_id IS NULL AS is_order_missing,
+            coalesce(l.action, CASE WHEN l.kind = 'part' THEN max(l.action) FILTER (l.action IN ('replaced', 'repaired'))
+              OVER (PARTITION BY l.repair_order_id, l.component_code) END) AS action,
+            o.status, o.opened_on, o.vehicle_id, v.vehicle_id IS NULL AS is_vehicle_missing, f.engine_family,
+            c.component_code IS NULL AS is_unknown_component, c.socket_scheme, c.is_service_item,
+            c.is_renewed_by_repair, s.odometer_miles, s.location
+          FROM current_repair_line l
+          LEFT JOIN current_repair_order o USING (repair_order_id)
+          LEFT JOIN current_vehicle v ON v.vehicle_id = o.vehicle_id
+          LEFT JOIN current_engine_family f ON f.engine_family = v.engine_family
+          LEFT JOIN component c ON c.component_code = l.component_code
+          LEFT JOIN visit s ON s.repair_order_id = l.repair_order_id)
+        SELECT j.*, {REASON_RANK} AS reason_rank,
+          action = 'replaced' OR (action = 'repaired' AND is_renewed_by_repair) AS renews,
+          CASE
+            WHEN is_order_missing THEN 'order_missing'
+            WHEN status = 'void' THEN 'void_order'
+            WHEN opened_on > asked.as_of THEN 'after_as_of'
+            WHEN is_vehicle_missing THEN 'vehicle_missing'
+            WHEN engine_family IS NULL THEN 'family_missing'
+            WHEN component_code IS NULL THEN 'no_component'
+            WHEN is_unknown_component THEN 'unknown_component'
+            WHEN is_service_item THEN 'service_item'
+            WHEN action = 'declined' THEN 'declined'
+            WHEN action = 'inspected' AND reason NOT IN {failures} AND odometer_miles IS NOT NULL THEN 'sound_inspection'
+            WHEN NOT coalesce(action IN ('replaced', 'repaired') AND kind <> 'fee' AND coalesce(quantity, 1) > 0, false)
+              THEN 'no_end'
+            WHEN odometer_miles IS NULL THEN 'unplaced_visit'
+            ELSE 'job' END AS use
+        FROM joined j, asked"""
+
+
+def line_use_sql(unknown_is_failure: bool) -> str:
+    """SELECT for `line_use`: the line whose reason counts stands for its job, the job's other lines are `same_job`."""
+    return f"""
+        WITH ranked AS (
+          SELECT l.repair_order_id, l.line_no, bool_or(l.renews) OVER job AS renews, l.odometer_miles <= w.first_miles AS is_first_visit,
+            row_number() OVER (job ORDER BY l.reason_rank, l.repair_order_id, l.line_no) AS place,
+            min_by(l.reason, l.reason_rank) OVER job IN {failure_reasons_sql(unknown_is_failure)} AS is_failed_job
+          FROM line_class l JOIN vehicle_window w USING (vehicle_id) WHERE l.use = 'job'
+          WINDOW job AS (PARTITION BY l.vehicle_id, l.component_code, l.odometer_miles))
+        SELECT repair_order_id, line_no, CASE
+            WHEN NOT is_failed_job AND NOT renews THEN 'no_end'
+            WHEN place > 1 THEN 'same_job'
+            WHEN is_first_visit THEN CASE WHEN is_failed_job THEN 'walk_in' ELSE 'first_visit_removal' END
+            WHEN is_failed_job THEN 'failure' ELSE 'removal' END AS use
+        FROM ranked
+        UNION ALL SELECT repair_order_id, line_no, use FROM line_class WHERE use <> 'job'"""

@@ -1,0 +1,135 @@
+"""What was done to which socket at which mileage: the ends from which lives are cut.
+
+Positions. A line's position is read as a code of the family, one of its usual other spellings, several of either, or
+`all`. A part line whose quantity covers every socket is `all`. Otherwise a line without a readable position, on a
+component with several sockets, speaks of as many sockets as its quantity says, it is not known which: these are taken
+to be the ones that had run longest, never-named sockets first, and marked `is_position_known = false`. On a job some of
+whose lines name positions, the lines that name none belong to those positions.
+"""
+
+from __future__ import annotations
+
+from longmile.pipelines.steps.line_use import failure_reasons_sql
+
+POSITION_READING_SQL = r"""
+    CREATE OR REPLACE TEMP TABLE position_reading AS
+    WITH written AS (
+      SELECT DISTINCT engine_family, component_code, socket_scheme, position AS written
+      FROM line_class WHERE use IN ('job', 'sound_inspection') AND position IS NOT NULL),
+    whole AS (
+      SELECT w.*, k.position IS NOT NULL OR s.position IS NOT NULL AS is_whole
+      FROM written w
+      LEFT JOIN socket k ON k.engine_family = w.engine_family AND k.component_code = w.component_code
+        AND k.position = w.written
+      LEFT JOIN position_spelling s ON s.socket_scheme = w.socket_scheme AND s.spelling = w.written),
+    parts AS (
+      SELECT *, unnest(CASE WHEN is_whole THEN [written] ELSE
+        list_filter(regexp_split_to_array(written, '[,;/&+\s]+'), lambda part: part <> '') END) AS part FROM whole),
+    read AS (
+      SELECT p.*, coalesce(k.position, CASE WHEN s.position = 'all' THEN 'all' ELSE m.position END) AS code
+      FROM parts p
+      LEFT JOIN socket k ON k.engine_family = p.engine_family AND k.component_code = p.component_code
+        AND k.position = p.part
+      LEFT JOIN position_spelling s ON s.socket_scheme = p.socket_scheme AND s.spelling = p.part
+      LEFT JOIN socket m ON m.engine_family = p.engine_family AND m.component_code = p.component_code
+        AND m.position = s.position),
+    sound AS (
+      SELECT engine_family, component_code, written, list(DISTINCT code) AS codes
+      FROM read GROUP BY ALL HAVING bool_and(code IS NOT NULL))
+    SELECT DISTINCT x.engine_family, x.component_code, x.written, k.position
+    FROM sound x JOIN socket k ON k.engine_family = x.engine_family AND k.component_code = x.component_code
+      AND (list_contains(x.codes, 'all') OR list_contains(x.codes, k.position))"""
+"""Statement making `position_reading`: written position -> position codes; no row where it cannot be read."""
+
+JOB_LINE_SQL = """
+    CREATE OR REPLACE TEMP TABLE job_line AS
+    WITH counted AS (
+      SELECT engine_family, component_code, min(n_sockets) AS n_sockets FROM socket GROUP BY ALL),
+    sized AS (
+      SELECT l.*, n.n_sockets,
+        CASE WHEN l.kind = 'part' THEN greatest(1, round(coalesce(l.quantity, 1)))::BIGINT ELSE 1 END AS n_worked
+      FROM line_class l JOIN counted n USING (engine_family, component_code)
+      WHERE l.use IN ('job', 'sound_inspection'))
+    SELECT s.*, coalesce(r.position, k.position) AS socket_position, r.position IS NULL AND k.position IS NULL AS is_unplaced,
+      least(s.n_sockets, s.n_worked) AS n_unplaced
+    FROM sized s
+    LEFT JOIN position_reading r ON r.engine_family = s.engine_family AND r.component_code = s.component_code
+      AND r.written = s.position
+    LEFT JOIN socket k ON k.engine_family = s.engine_family AND k.component_code = s.component_code
+      AND r.position IS NULL AND s.n_worked >= s.n_sockets"""
+"""Statement making `job_line`: one row per line and socket it names; one row, unplaced, where it names none."""
+
+_ATTRIBUTES = """min(reason_rank) AS reason_rank, min_by(reason, reason_rank) AS reason, bool_or(renews) AS renews,
+        min_by(repair_order_id, (reason_rank, line_no)) AS repair_order_id, any_value(engine_family) AS engine_family,
+        min(part_origin) FILTER (renews) AS part_origin, min(supplier) FILTER (renews) AS supplier,
+        min(location) AS location, any_value(n_sockets) AS n_sockets"""
+
+NAMED_END_SQL = f"""
+    CREATE OR REPLACE TEMP TABLE named_end AS
+    WITH unplaced AS (
+      SELECT vehicle_id, component_code, odometer_miles, min(reason_rank) AS job_rank,
+        min_by(reason, reason_rank) AS job_reason
+      FROM job_line WHERE use = 'job' AND is_unplaced GROUP BY ALL),
+    named AS (
+      SELECT vehicle_id, component_code, odometer_miles, socket_position AS position, {_ATTRIBUTES}
+      FROM job_line WHERE use = 'job' AND NOT is_unplaced GROUP BY ALL)
+    SELECT n.* EXCLUDE (reason), true AS is_position_known,
+      CASE WHEN n.reason = 'unknown' THEN coalesce(u.job_reason, 'unknown') ELSE n.reason END AS reason
+    FROM named n LEFT JOIN unplaced u USING (vehicle_id, component_code, odometer_miles)"""
+"""Statement making `named_end`: work on sockets that are known; a reason given only on the job's other lines counts."""
+
+ONE_OF_SET_SQL = f"""
+    CREATE OR REPLACE TEMP TABLE one_of_set_end AS
+    WITH jobs AS (
+      SELECT vehicle_id, component_code, odometer_miles, max(n_unplaced) AS n_ends, {_ATTRIBUTES}
+      FROM job_line j WHERE use = 'job' AND is_unplaced
+        AND NOT EXISTS (SELECT 1 FROM named_end n WHERE n.vehicle_id = j.vehicle_id
+          AND n.component_code = j.component_code AND n.odometer_miles = j.odometer_miles)
+      GROUP BY ALL),
+    ends AS (
+      SELECT *, row_number() OVER (PARTITION BY vehicle_id, component_code ORDER BY odometer_miles) - 1 AS turn,
+        max(n_ends) OVER (PARTITION BY vehicle_id, component_code) AS most_ends
+      FROM (SELECT *, unnest(range(n_ends)) AS nth FROM jobs)),
+    places AS (
+      SELECT j.vehicle_id, j.component_code, k.position,
+        row_number() OVER (PARTITION BY j.vehicle_id, j.component_code ORDER BY n.position IS NOT NULL, k.position) - 1
+          AS place,
+        count(*) FILTER (n.position IS NULL) OVER (PARTITION BY j.vehicle_id, j.component_code) AS n_never_named
+      FROM (SELECT DISTINCT vehicle_id, component_code, engine_family FROM jobs) j
+      JOIN socket k USING (engine_family, component_code)
+      LEFT JOIN (SELECT DISTINCT vehicle_id, component_code, position FROM named_end) n
+        ON n.vehicle_id = j.vehicle_id AND n.component_code = j.component_code AND n.position = k.position)
+    SELECT e.vehicle_id, e.component_code, e.odometer_miles, p.position, e.reason_rank, e.renews, e.repair_order_id,
+      e.engine_family, e.part_origin, e.supplier, e.location, e.n_sockets, false AS is_position_known, e.reason
+    FROM ends e JOIN places p ON p.vehicle_id = e.vehicle_id AND p.component_code = e.component_code
+      AND p.place = e.turn % CASE WHEN p.n_never_named >= e.most_ends THEN p.n_never_named ELSE e.n_sockets END"""
+"""Statement making `one_of_set_end`: work on sockets that are not known, each given a place by the rule above."""
+
+
+def socket_end_sql(unknown_is_failure: bool) -> str:
+    """Statement making `socket_end`: work that ends a life, by failure or by renewing the part, and how it was found.
+
+    `sound_at` is the odometer at which a failure found at inspection was last known not to be there: the last visit at
+    which the socket was inspected sound, else the visit before.
+    """
+    return f"""
+        CREATE OR REPLACE TEMP TABLE socket_end AS
+        WITH ends AS (
+          SELECT *, reason IN {failure_reasons_sql(unknown_is_failure)} AS is_failure
+          FROM (FROM named_end UNION ALL BY NAME FROM one_of_set_end)),
+        found AS (FROM ends WHERE is_failure AND reason = 'found_at_inspection'),
+        inspected AS (
+          SELECT f.vehicle_id, f.component_code, f.position, f.odometer_miles, max(i.odometer_miles) AS inspected_at
+          FROM found f JOIN job_line i ON i.use = 'sound_inspection' AND i.vehicle_id = f.vehicle_id
+            AND i.component_code = f.component_code AND i.odometer_miles < f.odometer_miles
+            AND (i.is_unplaced OR i.socket_position = f.position)
+          GROUP BY ALL),
+        seen AS (
+          SELECT f.vehicle_id, f.component_code, f.position, f.odometer_miles, max(v.odometer_miles) AS seen_at
+          FROM found f JOIN visit v ON v.vehicle_id = f.vehicle_id AND v.odometer_miles < f.odometer_miles
+          GROUP BY ALL)
+        SELECT e.*, coalesce(i.inspected_at, s.seen_at) AS sound_at
+        FROM ends e
+        LEFT JOIN inspected i USING (vehicle_id, component_code, position, odometer_miles)
+        LEFT JOIN seen s USING (vehicle_id, component_code, position, odometer_miles)
+        WHERE e.is_failure OR e.renews"""

@@ -1,0 +1,36 @@
+"""Every order that counts, placed at a mileage: its own used reading, or the date between two used readings."""
+
+from __future__ import annotations
+
+VISIT_SQL = """
+    WITH read_here AS (
+      SELECT repair_order_id, coalesce(min(odometer_miles) FILTER (which = 'in'), min(odometer_miles)) AS odometer_miles
+      FROM odometer_reading WHERE is_used GROUP BY repair_order_id),
+    by_day AS (
+      SELECT vehicle_id, read_on, min(odometer_miles) AS low, max(odometer_miles) AS high
+      FROM odometer_reading WHERE is_used GROUP BY vehicle_id, read_on),
+    counted AS (
+      SELECT o.repair_order_id, o.vehicle_id, o.location, o.opened_on, r.odometer_miles
+      FROM current_repair_order o JOIN current_vehicle v USING (vehicle_id)
+      LEFT JOIN read_here r USING (repair_order_id), asked
+      WHERE o.status IS DISTINCT FROM 'void' AND o.opened_on <= asked.as_of),
+    earlier AS (
+      SELECT c.*, d.read_on AS before_on, d.high AS before_miles
+      FROM counted c ASOF LEFT JOIN by_day d ON c.vehicle_id = d.vehicle_id AND c.opened_on >= d.read_on),
+    between_two AS (
+      SELECT e.*, d.read_on AS after_on, d.low AS after_miles
+      FROM earlier e ASOF LEFT JOIN by_day d ON e.vehicle_id = d.vehicle_id AND e.opened_on <= d.read_on),
+    placed AS (
+      SELECT *, CASE
+        WHEN before_on IS NULL OR after_on IS NULL THEN NULL
+        WHEN after_on = before_on THEN before_miles
+        ELSE before_miles + (after_miles - before_miles) * date_diff('day', before_on, opened_on)
+          / date_diff('day', before_on, after_on) END AS by_date_miles
+      FROM between_two)
+    SELECT repair_order_id, vehicle_id, location, opened_on,
+      coalesce(odometer_miles, by_date_miles) AS odometer_miles,
+      CASE WHEN odometer_miles IS NOT NULL THEN 'read'
+        WHEN by_date_miles IS NOT NULL THEN 'by_date' ELSE 'unplaced' END AS basis
+    FROM placed"""
+"""SELECT for `visit`. Without a used reading of its own, an order lies on the straight line, by date, between the used
+readings before and after it; where one of them is missing it is unplaced, and ends no life."""
