@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import polars as pl
-
 from longmile.pipelines.errors import LivesError, LongmileError
 from longmile.pipelines.settings import Settings
 from longmile.pipelines.steps.life import IDENTITY_SQL, LIFE_SQL, SOCKET_POINT_SQL, TOUCHED_SQL, WALK_IN_SQL
-from longmile.pipelines.steps.line_use import line_class_sql, line_use_sql
+from longmile.pipelines.steps.line_use import LINE_USE_SQL, line_class_sql
 from longmile.pipelines.steps.odometer_reading import CONTRADICTIONS_SQL, LEAVE_OUT_SQL, odometer_reading_sql
 from longmile.pipelines.steps.socket_end import (
     JOB_LINE_SQL,
@@ -21,7 +20,13 @@ from longmile.pipelines.steps.visit import VISIT_SQL
 from longmile.pipelines.store.store import Store
 from longmile.schemas.lives import LIFE, LINE_USE, ODOMETER_READING, VEHICLE_WINDOW, VISIT, WALK_IN
 from longmile.schemas.store import COMPONENT, POSITION_SPELLING, SOCKET
-from longmile.schemas.vocabulary import COMPONENTS, POSITION_SYNONYMS, socket_rows
+from longmile.schemas.vocabulary import (
+    ALL_POSITIONS,
+    COMPONENTS,
+    POSITION_SYNONYMS,
+    SOCKET_SCHEMES,
+    socket_rows,
+)
 
 
 def fill_vocabulary(store: Store) -> None:
@@ -46,6 +51,7 @@ def fill_vocabulary(store: Store) -> None:
         ),
     )
     spellings = [(scheme, w, p) for scheme, known in POSITION_SYNONYMS.items() for w, p in known.items()]
+    spellings += [(scheme, ALL_POSITIONS, ALL_POSITIONS) for scheme in SOCKET_SCHEMES]
     store.replace(
         POSITION_SPELLING, pl.DataFrame(spellings, schema=list(POSITION_SPELLING.column_names), orient="row")
     )
@@ -77,7 +83,7 @@ def cut_lives(store: Store, settings: Settings) -> None:
     store.run(TOUCHED_SQL)
     store.replace_from(LIFE, LIFE_SQL)
     store.replace_from(WALK_IN, WALK_IN_SQL)
-    store.replace_from(LINE_USE, line_use_sql(settings.unknown_is_failure))
+    store.replace_from(LINE_USE, LINE_USE_SQL)
     _check_identity(store)
     _check_every_line_used(store)
 

@@ -10,7 +10,6 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 import polars as pl
-
 from longmile.pipelines.estimators.curve_reading import restricted_means
 from longmile.pipelines.estimators.lives import miles_at_risk, n_lives
 from longmile.pipelines.estimators.nonparametric import SurvivalCurves, kaplan_meier

@@ -62,19 +62,21 @@ def line_class_sql() -> str:
         FROM joined j, asked"""
 
 
-def line_use_sql(unknown_is_failure: bool) -> str:
-    """SELECT for `line_use`: the line whose reason counts stands for its job, the job's other lines are `same_job`."""
-    return f"""
-        WITH ranked AS (
-          SELECT l.repair_order_id, l.line_no, bool_or(l.renews) OVER job AS renews, l.odometer_miles <= w.first_miles AS is_first_visit,
-            row_number() OVER (job ORDER BY l.reason_rank, l.repair_order_id, l.line_no) AS place,
-            min_by(l.reason, l.reason_rank) OVER job IN {failure_reasons_sql(unknown_is_failure)} AS is_failed_job
-          FROM line_class l JOIN vehicle_window w USING (vehicle_id) WHERE l.use = 'job'
-          WINDOW job AS (PARTITION BY l.vehicle_id, l.component_code, l.odometer_miles))
-        SELECT repair_order_id, line_no, CASE
-            WHEN NOT is_failed_job AND NOT renews THEN 'no_end'
-            WHEN place > 1 THEN 'same_job'
-            WHEN is_first_visit THEN CASE WHEN is_failed_job THEN 'walk_in' ELSE 'first_visit_removal' END
-            WHEN is_failed_job THEN 'failure' ELSE 'removal' END AS use
-        FROM ranked
-        UNION ALL SELECT repair_order_id, line_no, use FROM line_class WHERE use <> 'job'"""
+LINE_USE_SQL = """
+    WITH ended AS (
+      SELECT vehicle_id, component_code, odometer_miles, bool_or(is_failure) AS is_failure
+      FROM socket_end GROUP BY ALL),
+    ranked AS (
+      SELECT l.repair_order_id, l.line_no, e.is_failure, l.odometer_miles <= w.first_miles AS is_first_visit,
+        row_number() OVER (PARTITION BY l.vehicle_id, l.component_code, l.odometer_miles
+          ORDER BY l.reason_rank, l.repair_order_id, l.line_no) AS place
+      FROM line_class l JOIN vehicle_window w USING (vehicle_id)
+      LEFT JOIN ended e USING (vehicle_id, component_code, odometer_miles) WHERE l.use = 'job')
+    SELECT repair_order_id, line_no, CASE
+        WHEN is_failure IS NULL THEN 'no_end'
+        WHEN place > 1 THEN 'same_job'
+        WHEN is_first_visit THEN CASE WHEN is_failure THEN 'walk_in' ELSE 'first_visit_removal' END
+        WHEN is_failure THEN 'failure' ELSE 'removal' END AS use
+    FROM ranked
+    UNION ALL SELECT repair_order_id, line_no, use FROM line_class WHERE use <> 'job'"""
+"""SELECT for `line_use`: the line whose reason counts stands for its job, the job's other lines are `same_job`."""

@@ -1,7 +1,7 @@
 """Every odometer reading in miles, and which ones are used: a vehicle's readings must agree with one another.
 
 The rule. Two readings of one vehicle contradict each other where the later one is lower, or where the miles between
-them are more than 1,000 for each day between them. The reading that contradicts most others is left out; where several
+them are more than 1,000 and 500 for each day between them. The reading that contradicts most others is left out; where several
 contradict equally many, all of them are, since nothing tells which is wrong. Again, until no two contradict each
 other. Left-out readings are kept, counted and shown; nothing is corrected here.
 """
@@ -10,8 +10,8 @@ from __future__ import annotations
 
 from longmile.schemas.units import KM_PER_MILE
 
-MAX_MILES_A_DAY = 1_000
-"""No road vehicle of a shop's customers does more (common practice, no source)."""
+MILES_AT_ONCE, MILES_A_DAY = 1_000, 500
+"""No customer's vehicle does more: a long trip at once, and day after day (common practice, no source)."""
 
 
 def odometer_reading_sql(default_unit: str) -> str:
@@ -46,7 +46,7 @@ CONTRADICTIONS_SQL = f"""
     suspect AS (
       SELECT DISTINCT vehicle_id FROM used
       WHERE odometer_miles < before_miles
-        OR odometer_miles - before_miles > {MAX_MILES_A_DAY} * greatest(1, date_diff('day', before_on, read_on))),
+        OR odometer_miles - before_miles > {MILES_AT_ONCE} + {MILES_A_DAY} * date_diff('day', before_on, read_on)),
     kept AS (SELECT * FROM used WHERE vehicle_id IN (FROM suspect)),
     pairs AS (
       SELECT a.vehicle_id, a.repair_order_id AS order_a, a.which AS which_a, b.repair_order_id AS order_b,
@@ -56,7 +56,7 @@ CONTRADICTIONS_SQL = f"""
           < (b.read_on, b.odometer_miles, b.repair_order_id, b.which)
       WHERE (a.read_on < b.read_on AND b.odometer_miles < a.odometer_miles)
         OR b.odometer_miles - a.odometer_miles
-          > {MAX_MILES_A_DAY} * greatest(1, date_diff('day', a.read_on, b.read_on))),
+          > {MILES_AT_ONCE} + {MILES_A_DAY} * date_diff('day', a.read_on, b.read_on)),
     counted AS (
       SELECT vehicle_id, repair_order_id, which, count(*) AS n FROM (
         SELECT vehicle_id, order_a AS repair_order_id, which_a AS which FROM pairs

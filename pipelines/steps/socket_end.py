@@ -1,7 +1,7 @@
 """What was done to which socket at which mileage: the ends from which lives are cut.
 
 Positions. A line's position is read as a code of the family, one of its usual other spellings, several of either, or
-`all`. A part line whose quantity covers every socket is `all`. Otherwise a line without a readable position, on a
+`all`. Part lines whose quantities together cover every socket are `all`. Otherwise a line without a readable position, on a
 component with several sockets, speaks of as many sockets as its quantity says, it is not known which: these are taken
 to be the ones that had run longest, never-named sockets first, and marked `is_position_known = false`. On a job some of
 whose lines name positions, the lines that name none belong to those positions.
@@ -9,7 +9,11 @@ whose lines name positions, the lines that name none belong to those positions.
 
 from __future__ import annotations
 
+from longmile.pipelines.sql import literals
 from longmile.pipelines.steps.line_use import failure_reasons_sql
+from longmile.schemas.vocabulary import FAILURE_REASONS
+
+_FAILED = literals(FAILURE_REASONS)
 
 POSITION_READING_SQL = r"""
     CREATE OR REPLACE TEMP TABLE position_reading AS
@@ -45,19 +49,24 @@ JOB_LINE_SQL = """
     CREATE OR REPLACE TEMP TABLE job_line AS
     WITH counted AS (
       SELECT engine_family, component_code, min(n_sockets) AS n_sockets FROM socket GROUP BY ALL),
-    sized AS (
-      SELECT l.*, n.n_sockets,
-        CASE WHEN l.kind = 'part' THEN greatest(1, round(coalesce(l.quantity, 1)))::BIGINT ELSE 1 END AS n_worked
+    read AS (
+      SELECT l.*, n.n_sockets, r.position AS read_position
       FROM line_class l JOIN counted n USING (engine_family, component_code)
-      WHERE l.use IN ('job', 'sound_inspection'))
-    SELECT s.*, coalesce(r.position, k.position) AS socket_position, r.position IS NULL AND k.position IS NULL AS is_unplaced,
-      least(s.n_sockets, s.n_worked) AS n_unplaced
+      LEFT JOIN position_reading r ON r.engine_family = l.engine_family AND r.component_code = l.component_code
+        AND r.written = l.position
+      WHERE l.use IN ('job', 'sound_inspection')),
+    sized AS (
+      SELECT *, least(n_sockets, greatest(1, coalesce(sum(round(coalesce(quantity, 1)))
+        FILTER (use = 'job' AND kind = 'part' AND read_position IS NULL)
+        OVER (PARTITION BY vehicle_id, component_code, odometer_miles), 1)))::BIGINT AS n_unplaced
+      FROM read)
+    SELECT s.*, coalesce(s.read_position, k.position) AS socket_position,
+      s.read_position IS NULL AND k.position IS NULL AS is_unplaced
     FROM sized s
-    LEFT JOIN position_reading r ON r.engine_family = s.engine_family AND r.component_code = s.component_code
-      AND r.written = s.position
     LEFT JOIN socket k ON k.engine_family = s.engine_family AND k.component_code = s.component_code
-      AND r.position IS NULL AND s.n_worked >= s.n_sockets"""
-"""Statement making `job_line`: one row per line and socket it names; one row, unplaced, where it names none."""
+      AND s.read_position IS NULL AND s.n_unplaced >= s.n_sockets"""
+"""Statement making `job_line`: one row per line and socket it names; one row, unplaced, where it names none. On a job the
+quantities of the part lines that name none are added up: two lines for one injector each are two injectors."""
 
 _ATTRIBUTES = """min(reason_rank) AS reason_rank, min_by(reason, reason_rank) AS reason, bool_or(renews) AS renews,
         min_by(repair_order_id, (reason_rank, line_no)) AS repair_order_id, any_value(engine_family) AS engine_family,
@@ -74,9 +83,12 @@ NAMED_END_SQL = f"""
       SELECT vehicle_id, component_code, odometer_miles, socket_position AS position, {_ATTRIBUTES}
       FROM job_line WHERE use = 'job' AND NOT is_unplaced GROUP BY ALL)
     SELECT n.* EXCLUDE (reason), true AS is_position_known,
-      CASE WHEN n.reason = 'unknown' THEN coalesce(u.job_reason, 'unknown') ELSE n.reason END AS reason
+      CASE WHEN n.reason = 'unknown' OR (u.job_reason IN {_FAILED}
+          AND NOT bool_or(n.reason IN {_FAILED}) OVER (PARTITION BY n.vehicle_id, n.component_code, n.odometer_miles))
+        THEN coalesce(u.job_reason, 'unknown') ELSE n.reason END AS reason
     FROM named n LEFT JOIN unplaced u USING (vehicle_id, component_code, odometer_miles)"""
-"""Statement making `named_end`: work on sockets that are known; a reason given only on the job's other lines counts."""
+"""Statement making `named_end`: work on sockets that are known. The reason of the job's lines that name no position counts
+for the positions that give none, and for all of them where it says failed and none of theirs does."""
 
 ONE_OF_SET_SQL = f"""
     CREATE OR REPLACE TEMP TABLE one_of_set_end AS

@@ -11,7 +11,6 @@ from dataclasses import dataclass
 
 import numpy as np
 import polars as pl
-
 from longmile.pipelines.estimators.lives import Lives, SharedExposure, lives, shared_exposure
 from longmile.schemas.results import ALL_FAMILIES
 

@@ -1,0 +1,70 @@
+"""Pages and tables into `published/`: written beside it, then switched in by renaming, so that it is never half there."""
+
+from __future__ import annotations
+
+import shutil
+from collections.abc import Callable
+from datetime import date, datetime
+from pathlib import Path
+
+from longmile.pipelines.flows.frames import result_frames
+from longmile.pipelines.sql import literal
+from longmile.pipelines.store.store import Store
+from longmile.pipelines.workspace import Workspace
+from longmile.reports.frames import ResultFrames
+from longmile.reports.page import briefing_page, methods_page
+from longmile.reports.quality import quality_page
+
+PAGES: dict[str, Callable[[ResultFrames], str]] = {
+    "briefing.html": briefing_page,
+    "data-quality.html": quality_page,
+    "methods.html": methods_page,
+}
+"""File name -> the function that makes the page."""
+
+PUBLISHED_TABLES = ("estimate", "survival_point", "conditional_survival", "walk_in", "quarantined_row")
+"""Written as CSV and Parquet too, whole."""
+
+
+def publish_pages(
+    store: Store, workspace: Workspace, as_of: date, known_at: datetime, built_at: datetime
+) -> Path:
+    """Write every page and table and switch them in; returns the path of the briefing."""
+    frames = result_frames(store, workspace.settings, as_of, known_at, built_at)
+    fresh = workspace.folder / ".published.new"
+    shutil.rmtree(fresh, ignore_errors=True)
+    fresh.mkdir()
+    for name, make in PAGES.items():
+        (fresh / name).write_text(make(frames), encoding="utf-8")
+    _write_tables(store, fresh / "tables")
+    switch_in(fresh, workspace.published)
+    return workspace.published / "briefing.html"
+
+
+def _write_tables(store: Store, folder: Path) -> None:
+    """Result tables, a cell that a spreadsheet would take for a formula made harmless in the CSV."""
+    folder.mkdir()
+    for name in PUBLISHED_TABLES:
+        store.run(
+            f"COPY (SELECT * FROM {name} ORDER BY ALL) TO {literal(str(folder / name) + '.parquet')} (FORMAT parquet)"
+        )
+        columns = store.rows(f"SELECT column_name, column_type FROM (DESCRIBE {name})")
+        shown = ", ".join(
+            f"""CASE WHEN "{c}"[1] IN ('=', '+', '-', '@') THEN '''' || "{c}" ELSE "{c}" END AS "{c}\""""
+            if kind == "VARCHAR"
+            else f'"{c}"'
+            for c, kind in columns
+        )
+        store.run(
+            f"COPY (SELECT {shown} FROM {name} ORDER BY ALL) TO {literal(str(folder / name) + '.csv')} (HEADER)"
+        )
+
+
+def switch_in(fresh: Path, published: Path) -> None:
+    """Put the fresh folder in the place of the published one."""
+    old = published.with_name(".published.old")
+    shutil.rmtree(old, ignore_errors=True)
+    if published.exists():
+        published.rename(old)
+    fresh.rename(published)
+    shutil.rmtree(old, ignore_errors=True)
