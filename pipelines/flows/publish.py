@@ -12,8 +12,7 @@ from longmile.pipelines.sql import literal
 from longmile.pipelines.store.store import Store
 from longmile.pipelines.workspace import Workspace
 from longmile.reports.frames import ResultFrames
-from longmile.reports.page import briefing_page, methods_page
-from longmile.reports.quality import quality_page
+from longmile.reports.page import briefing_page, methods_page, quality_page
 
 PAGES: dict[str, Callable[[ResultFrames], str]] = {
     "briefing.html": briefing_page,
