@@ -10,9 +10,10 @@ from longmile.pipelines.errors import UnreadableFileError
 
 if TYPE_CHECKING:
     import polars as pl
-    from longmile.pipelines.steps.fit import LimitsKind
     from rich.console import Group
     from rich.table import Table
+
+    from longmile.pipelines.steps.fit import LimitsKind
 
 _STATUS = {
     "ok": "",
@@ -46,9 +47,7 @@ def fit_file(
 
     frame, ragged = _read(Path(path))
     try:
-        result = fit_lives(
-            frame, by=by or [], at=at or [], horizon=horizon, limits=limits, confidence=confidence
-        )
+        result = fit_lives(frame, by=by or [], at=at or [], horizon=horizon, limits=limits, confidence=confidence)
     except UnreadableFileError as error:
         raise UnreadableFileError(f"{Path(path).name}: {error}") from error
     uneven = {fault["row"] for fault in ragged}
@@ -97,9 +96,7 @@ def _content(path: Path) -> bytes:
     try:
         content = path.read_bytes()
     except OSError as error:
-        raise UnreadableFileError(
-            f"{path.name}: cannot be opened ({error.strerror}). Expected a CSV file."
-        ) from error
+        raise UnreadableFileError(f"{path.name}: cannot be opened ({error.strerror}). Expected a CSV file.") from error
     if not content.strip():
         raise UnreadableFileError(f"{path.name}: empty. Expected a header line and a row per life.")
     try:
@@ -225,7 +222,5 @@ def _pair(limits: dict[str, Any], form: Any) -> tuple[str, str]:
         return "", ""
     if low is None and high is None and not limits.get("unbounded"):
         return form(estimate), "not defined"
-    above = (
-        "no upper limit" if "upper" in limits.get("unbounded", []) else "?" if high is None else form(high)
-    )
+    above = "no upper limit" if "upper" in limits.get("unbounded", []) else "?" if high is None else form(high)
     return form(estimate), f"{'?' if low is None else form(low)} to {above}"

@@ -7,6 +7,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, Any, Literal
 
 import numpy as np
+
 from longmile.pipelines.errors import LivesError
 from longmile.pipelines.estimators.curve_reading import (
     RestrictedMeans,

@@ -12,6 +12,7 @@ from typing import Any
 
 import numpy as np
 import polars as pl
+
 from longmile.pipelines.errors import UnreadableFileError
 from longmile.pipelines.estimators.lives import Codes, Flags, Floats, Lives, lives, weighed
 
@@ -50,9 +51,7 @@ class _Rows:
     def number(self, column: str) -> Floats:
         """Column as numbers, NaN where the cell is empty or not a number."""
         cells = pl.col(column).str.strip_chars()
-        return (
-            self.frame.select(cells.cast(pl.Float64, strict=False)).to_series().fill_null(np.nan).to_numpy()
-        )
+        return self.frame.select(cells.cast(pl.Float64, strict=False)).to_series().fill_null(np.nan).to_numpy()
 
     def missing(self, column: str) -> Flags:
         """True where the cell is empty or says so."""
@@ -153,9 +152,7 @@ def _exact(rows: _Rows) -> tuple[Floats, Floats, Floats, Floats]:
     """entry, exit_, event (0, 1, 2 and up), left (none) of the layout with exact ends."""
     entry, exit_ = _entry(rows), rows.checked_number("exit")
     event = rows.checked_number("event")
-    rows.refuse(
-        "event", (event >= 0) & np.isfinite(event) & (event != np.floor(event)), "not a whole number: {cell}"
-    )
+    rows.refuse("event", (event >= 0) & np.isfinite(event) & (event != np.floor(event)), "not a whole number: {cell}")
     rows.refuse("exit", np.isfinite(entry) & (exit_ >= 0) & (exit_ <= entry), "not above entry: {cell}")
     return entry, exit_, event, np.full(entry.size, np.nan)
 
@@ -193,9 +190,7 @@ def _strata(frame: pl.DataFrame, keys: list[str], by: list[str]) -> tuple[Codes,
     """Stratum code of each row, and the group values of each stratum under the names asked for."""
     if not keys:
         return np.zeros(frame.height, np.int64), [{}] if frame.height else []
-    cells = frame.select(
-        pl.col(key).str.strip_chars().alias(name) for key, name in zip(keys, by, strict=True)
-    )
+    cells = frame.select(pl.col(key).str.strip_chars().alias(name) for key, name in zip(keys, by, strict=True))
     groups = cells.unique(maintain_order=True).with_row_index("_stratum")
     coded = cells.join(groups, on=by, how="left", nulls_equal=True, maintain_order="left")
     return coded["_stratum"].cast(pl.Int64).to_numpy(), groups.drop("_stratum").to_dicts()

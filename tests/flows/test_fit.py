@@ -7,6 +7,7 @@ from io import StringIO
 from pathlib import Path
 
 import pytest
+
 from longmile.pipelines.errors import LivesError, UnreadableFileError
 from longmile.pipelines.flows.fit import fit_file, fit_table
 
@@ -157,9 +158,7 @@ def test_hand_worked_file_without_at_gives_every_failure(tmp_path):
 def test_other_removals_end_a_life_without_failure(tmp_path):
     text = "exit,event,count,cluster\n10,1,2,a\n20,2,3,a\n30,0,1,b\n40,3,1,c\n"
     [stratum] = fit_file(write(tmp_path, text))["strata"]
-    counts = {
-        key: stratum[key] for key in ("n_lives", "n_failures", "n_removals", "n_clusters", "largest_exit")
-    }
+    counts = {key: stratum[key] for key in ("n_lives", "n_failures", "n_removals", "n_clusters", "largest_exit")}
     assert counts == {"n_lives": 7, "n_failures": 2, "n_removals": 4, "n_clusters": 3, "largest_exit": 40}
     # 2 x 10 + 3 x 20 + 30 + 40
     assert stratum["at_risk_total"] == 150
@@ -307,9 +306,7 @@ def test_files_that_are_no_text_are_refused(tmp_path):
         fit_file(tmp_path)
 
 
-@pytest.mark.parametrize(
-    "asked", [{"at": [0.0]}, {"at": [float("nan")]}, {"horizon": -1.0}, {"confidence": 1.0}]
-)
+@pytest.mark.parametrize("asked", [{"at": [0.0]}, {"at": [float("nan")]}, {"horizon": -1.0}, {"confidence": 1.0}])
 def test_questions_that_cannot_be_asked_are_refused(tmp_path, asked):
     with pytest.raises(LivesError, match="--"):
         fit_file(write(tmp_path, "exit,event\n10,1\n"), **asked)
