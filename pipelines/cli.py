@@ -44,9 +44,7 @@ def init(folder: Folder) -> None:
     from longmile.pipelines.workspace import create_workspace
 
     workspace = create_workspace(folder)
-    typer.echo(
-        f"Made the workspace {folder}. Drop export files into {workspace.inbox}, then: longmile run {folder}"
-    )
+    typer.echo(f"Made the workspace {folder}. Drop export files into {workspace.inbox}, then: longmile run {folder}")
 
 
 @app.command()
@@ -81,15 +79,11 @@ def demo(folder: Folder = Path("longmile-demo")) -> None:
 
 @app.command()
 def fit(
-    lives_file: Annotated[
-        Path, typer.Argument(metavar="LIVES.csv", help="A table of lives; columns in the README.")
-    ],
+    lives_file: Annotated[Path, typer.Argument(metavar="LIVES.csv", help="A table of lives; columns in the README.")],
     by: Annotated[str, typer.Option(help="Group columns, separated by commas.")] = "",
     at: Annotated[str, typer.Option(help="Mileages at which to read survival, separated by commas.")] = "",
     horizon: Annotated[float | None, typer.Option(help="Horizon of the restricted mean, in miles.")] = None,
-    limits: Annotated[
-        str, typer.Option(help="profile or wald: how the Weibull limits are found.")
-    ] = "profile",
+    limits: Annotated[str, typer.Option(help="profile or wald: how the Weibull limits are found.")] = "profile",
     confidence: Annotated[float, typer.Option(help="Confidence of all limits.")] = 0.95,
     as_json: Annotated[bool, typer.Option("--json", help="Write JSON instead of tables.")] = False,
 ) -> None:
@@ -175,14 +169,10 @@ def _with_progress() -> Around:
 def _print_end(job: Job) -> None:
     """The closing summary."""
     if job.is_up_to_date:
-        typer.echo(
-            "Nothing is new: no file, setting or question has changed since the last run. No table was touched."
-        )
+        typer.echo("Nothing is new: no file, setting or question has changed since the last run. No table was touched.")
     for name, reason in (*job.intake.set_aside, *job.intake.still_set_aside):
         typer.echo(f"Set aside: {name}: {reason}")
-    typer.echo(
-        f"Records up to {job.as_of}. Open in a browser: {(job.workspace.published / 'briefing.html').resolve()}"
-    )
+    typer.echo(f"Records up to {job.as_of}. Open in a browser: {(job.workspace.published / 'briefing.html').resolve()}")
 
 
 if __name__ == "__main__":

@@ -105,18 +105,14 @@ def _table_values(path: Path, table: str, content: Any) -> dict[str, Any]:
         raise SettingsError(f"{path}: [{table}] is not known. {_nearest(table, (*_TABLES, 'not_fitted'))}")
     unknown = [key for key in content if key not in _TABLES[table]]
     if unknown:
-        raise SettingsError(
-            f"{path}: [{table}] {unknown[0]} is not known. {_nearest(unknown[0], _TABLES[table])}"
-        )
+        raise SettingsError(f"{path}: [{table}] {unknown[0]} is not known. {_nearest(unknown[0], _TABLES[table])}")
     return {key: _checked(path, f"[{table}] {key}", key, value) for key, value in content.items()}
 
 
 def _checked(path: Path, where: str, key: str, value: Any) -> Any:
     """The value, if it has the key's type and lies within its bounds."""
     expected = {f.name: type(f.default) for f in fields(Settings)}[key]
-    right_type = isinstance(value, (int, float) if expected is float else expected) and not isinstance(
-        value, bool
-    )
+    right_type = isinstance(value, (int, float) if expected is float else expected) and not isinstance(value, bool)
     if not right_type:
         raise SettingsError(f"{path}: {where} = {value!r}. Expected {_TYPE_NAMES[expected]}.")
     if key in _CHOICES and value not in _CHOICES[key]:
@@ -125,9 +121,7 @@ def _checked(path: Path, where: str, key: str, value: Any) -> Any:
         low, high = _RANGES[key]
         raise SettingsError(f"{path}: {where} = {value!r}. Expected a number from {low:,} to {high:,}.")
     if key == "nightly" and len(value.split()) != 5:
-        raise SettingsError(
-            f"{path}: {where} = {value!r}. Expected cron's five fields, such as '30 2 * * *'."
-        )
+        raise SettingsError(f"{path}: {where} = {value!r}. Expected cron's five fields, such as '30 2 * * *'.")
     if key == "currency" and not re.fullmatch("[A-Z]{3}", value):
         raise SettingsError(f"{path}: {where} = {value!r}. Expected three capital letters, such as 'USD'.")
     return float(value) if expected is float else value
@@ -139,9 +133,7 @@ _TYPE_NAMES = {str: "text in quotes", int: "a whole number", float: "a number"}
 def _not_fitted(path: Path, content: Any) -> tuple[tuple[str, str], ...]:
     """(engine family, component code) pairs of the table [not_fitted]."""
     if not isinstance(content, dict) or not all(isinstance(codes, list) for codes in content.values()):
-        raise SettingsError(
-            f"{path}: [not_fitted] must hold lists of component codes, one list per engine family."
-        )
+        raise SettingsError(f"{path}: [not_fitted] must hold lists of component codes, one list per engine family.")
     pairs = tuple((family, str(code)) for family, codes in content.items() for code in codes)
     unknown = [code for _, code in pairs if code not in BY_CODE]
     if unknown:

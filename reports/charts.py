@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from typing import Any
 
 import altair as alt
+
 from longmile.reports import figures as f
 from longmile.reports.facts import RateRow
 from longmile.reports.palette import LIGHT
@@ -24,9 +25,7 @@ _AT_RISK_BELOW = CURVE_HEIGHT + 34
 def _styled(chart: Any) -> Any:
     """The chart with the house style: no frame, no background, the page's own colours."""
     return (
-        chart.configure(
-            background="transparent", font=_FONT, padding={"left": 2, "right": 12, "top": 6, "bottom": 4}
-        )
+        chart.configure(background="transparent", font=_FONT, padding={"left": 2, "right": 12, "top": 6, "bottom": 4})
         .configure_view(stroke=None)
         .configure_axis(
             labelColor=LIGHT["soft"],
@@ -76,11 +75,7 @@ def survival_chart(stratum: StratumFacts, everyone: Sequence[CurveRow] = ()) -> 
         .mark_area(interpolate="step-after", opacity=0.2, color=LIGHT["main"])
         .encode(x=x, y=alt.Y("low:Q", axis=y_axis), y2="high:Q")
     )
-    line = (
-        alt.Chart(values)
-        .mark_line(interpolate="step-after", strokeWidth=2.2, color=LIGHT["main"])
-        .encode(x=x, y=y)
-    )
+    line = alt.Chart(values).mark_line(interpolate="step-after", strokeWidth=2.2, color=LIGHT["main"]).encode(x=x, y=y)
     points = (
         alt.Chart(values, name=HOVER)
         .mark_point(opacity=0, size=90, filled=True, color=LIGHT["main"], aria=False)
@@ -126,9 +121,7 @@ def _carried_to(last: CurveRow, largest: float) -> list[CurveRow]:
 def _at_risk_layer(stratum: StratumFacts, x: Any) -> Any:
     """Counts at risk, written under the axis labels at the round ages."""
     rows = [
-        {"age": row.age_miles, "told": f.count(row.at_risk)}
-        for row in stratum.curve_table
-        if row.at_risk is not None
+        {"age": row.age_miles, "told": f.count(row.at_risk)} for row in stratum.curve_table if row.at_risk is not None
     ]
     return (
         alt.Chart(_data(rows))

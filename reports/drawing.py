@@ -9,8 +9,9 @@ from functools import cache
 from typing import Any
 
 import vl_convert
-from longmile.reports.charts import HOVER
 from markupsafe import Markup
+
+from longmile.reports.charts import HOVER
 
 STILL_WIDTH = 640
 STILL_LEFT_PADDING = 26

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 
 import polars as pl
+
 from longmile.reports import selection
 from longmile.reports.frames import ResultFrames
 from longmile.reports.selection import named

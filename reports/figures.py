@@ -14,9 +14,7 @@ MILLION = 1_000_000
 def _sound(value: float | None) -> float:
     """The value itself; ValueError for None, NaN and infinity."""
     if value is None or not math.isfinite(value):
-        raise ValueError(
-            f"a number was to be printed but it is {value!r}; say in words that it is not known."
-        )
+        raise ValueError(f"a number was to be printed but it is {value!r}; say in words that it is not known.")
     return float(value)
 
 
@@ -34,11 +32,7 @@ def miles(value: float) -> str:
     """Miles to three significant digits: 98,400; 2.13 million."""
     rounded = significant(_sound(value), 3)
     if rounded >= MILLION:
-        return (
-            f"{rounded / MILLION:,.3g} million"
-            if rounded < 1000 * MILLION
-            else f"{rounded / MILLION:,.0f} million"
-        )
+        return f"{rounded / MILLION:,.3g} million" if rounded < 1000 * MILLION else f"{rounded / MILLION:,.0f} million"
     return f"{rounded:,.0f}"
 
 

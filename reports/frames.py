@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 
 import polars as pl
+
 from longmile.schemas.contract import Table
 from longmile.schemas.results import CONDITIONAL_SURVIVAL, ESTIMATE, SURVIVAL_POINT
 from longmile.schemas.shop import ENGINE_FAMILY_TABLE

@@ -13,15 +13,11 @@ LINE_USE_WORDS: Mapping[str, str] = {
     ),
     "same_job": "A further line of a job already counted, such as the labor beside the part.",
     "sound_inspection": "The part was inspected and nothing was found: it was sound at that mileage.",
-    "no_end": (
-        "Work that ends no life: adjusted, cleaned, a fee, a returned part, a repair that was no failure."
-    ),
+    "no_end": ("Work that ends no life: adjusted, cleaned, a fee, a returned part, a repair that was no failure."),
     "declined": "Work the customer declined.",
     "no_component": "No component on the line, as on most fees and shop supplies.",
     "unknown_component": "A component code that the vocabulary does not have.",
-    "service_item": (
-        "A part changed on schedule, such as oil and filters: no failure statistics are made of it."
-    ),
+    "service_item": ("A part changed on schedule, such as oil and filters: no failure statistics are made of it."),
     "void_order": "The repair order is void.",
     "order_missing": "The line's repair order has not come in.",
     "after_as_of": "After the as-of date.",

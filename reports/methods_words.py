@@ -37,8 +37,7 @@ METHODS: tuple[Method, ...] = (
     Method(
         "Cumulative hazard",
         "The sum over mileages of failures divided by parts at risk, with the same late entry.",
-        "Aalen, O. 1978. Nonparametric inference for a family of counting processes. Ann. Statist. 6: "
-        "701-726.",
+        "Aalen, O. 1978. Nonparametric inference for a family of counting processes. Ann. Statist. 6: 701-726.",
     ),
     Method(
         "Fitted failure curve (Weibull)",
@@ -81,8 +80,7 @@ LIVES: tuple[str, ...] = (
     "and the inspection. It is used as that stretch, not as a point.",
     "A failure on a vehicle's first visit has no watched mile before it. It is a walk-in: kept, counted, "
     "and in no rate.",
-    "Where a line does not say which of several sockets, it counts as one of the set, and the page says how "
-    "many do.",
+    "Where a line does not say which of several sockets, it counts as one of the set, and the page says how many do.",
     "Counted by vehicle, only the first failure among the sockets counts. That is used beside the count by "
     "socket when families are compared, because one job can renew a whole set.",
 )
@@ -91,8 +89,7 @@ UNKNOWN: tuple[str, ...] = (
     "Earlier repairs that nobody wrote down. A part replaced before the vehicle's first visit is younger "
     "than the odometer says. This makes parts look as if they had survived longer than they did, and pulls "
     "the early part of the curve.",
-    "Failures repaired elsewhere. A vehicle between two visits may have had the part replaced at another "
-    "shop.",
+    "Failures repaired elsewhere. A vehicle between two visits may have had the part replaced at another shop.",
     "Equipment. A family is taken to have every component of the vocabulary; vehicles without the part add "
     "miles without a failure and make it look better than it is.",
     "Vehicles that differ: use, load, climate, driver. The limits treat lives as independent; several "

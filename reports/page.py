@@ -9,6 +9,8 @@ from typing import Any
 
 import jinja2
 import polars as pl
+from markupsafe import Markup
+
 from longmile.reports import charts, figures, line_use_words, methods_words, wording
 from longmile.reports.drawing import Drawn, bundle, drawn
 from longmile.reports.facts import Briefing, briefing
@@ -18,7 +20,6 @@ from longmile.reports.quality import quality
 from longmile.reports.selection import MAX_COMPONENTS_CHARTED
 from longmile.reports.stratum import CurveRow, StratumFacts, curve_points, finite
 from longmile.schemas.results import ALL_FAMILIES
-from markupsafe import Markup
 
 _TEMPLATES = Path(__file__).parent / "templates"
 
@@ -47,15 +48,13 @@ def _briefing_charts(told: Briefing, frames: ResultFrames) -> dict[str, Drawn]:
         made["components"] = charts.rate_chart(
             told.components[:MAX_COMPONENTS_CHARTED],
             "component",
-            "Failures per 100,000 miles with limits, for the components with most failures, all engine "
-            "families.",
+            "Failures per 100,000 miles with limits, for the components with most failures, all engine families.",
         )
     if told.higher:
         made["standing_out"] = charts.rate_chart(
             told.higher,
             "both",
-            "Failures per 100,000 miles with limits, for what stands out, beside the rate of all other "
-            "families.",
+            "Failures per 100,000 miles with limits, for what stands out, beside the rate of all other families.",
         )
     for number, stratum in enumerate(told.standing_out, start=1):
         if stratum.curve_table:
@@ -79,9 +78,7 @@ def _everyone(frames: ResultFrames, stratum: StratumFacts) -> tuple[CurveRow, ..
 def _printed(value: Any) -> Any:
     """What a template prints: the value; ValueError for None and for numbers that are not finite."""
     if value is None or (isinstance(value, float) and finite(value) is None):
-        raise ValueError(
-            f"a page was about to print {value!r}; the template must say in words what is not known."
-        )
+        raise ValueError(f"a page was about to print {value!r}; the template must say in words what is not known.")
     return value
 
 

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import Any
 
 import polars as pl
+
 from longmile.reports.facts import Header, briefing
 from longmile.reports.frames import ResultFrames
 from longmile.reports.stratum import finite, shortened
@@ -103,9 +104,7 @@ def quality(frames: ResultFrames) -> Quality:
         tables=_tables(frames),
         parts=parts,
         n_unreconciled=sum(part.difference != 0 for part in parts),
-        set_aside_files=tuple(
-            (r["file_name"], r["reason"] or "no reason kept") for r in aside.iter_rows(named=True)
-        ),
+        set_aside_files=tuple((r["file_name"], r["reason"] or "no reason kept") for r in aside.iter_rows(named=True)),
         file_notes=tuple((r["file_name"], r["notes"]) for r in noted.iter_rows(named=True)),
         quarantined=_quarantined(frames),
         n_contradicts=int(odometer["n_contradicts"].sum() or 0),

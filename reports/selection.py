@@ -6,6 +6,7 @@ A stratum is one component on one engine family, counted by socket. No HTML, no 
 from __future__ import annotations
 
 import polars as pl
+
 from longmile.schemas.results import ALL_FAMILIES
 
 MIN_COMPONENT_FAILURES = 10
@@ -45,9 +46,7 @@ def against_others(estimate: pl.DataFrame, unit: str) -> pl.DataFrame:
         pl.col("n_failures").cast(pl.Int64).alias("all_failures"),
         pl.col("miles_at_risk").alias("all_miles"),
     )
-    single = rows.filter(pl.col("engine_family") != ALL_FAMILIES).join(
-        whole, on="component_code", how="inner"
-    )
+    single = rows.filter(pl.col("engine_family") != ALL_FAMILIES).join(whole, on="component_code", how="inner")
     failures = pl.col("all_failures") - pl.col("n_failures")
     miles = pl.col("all_miles") - pl.col("miles_at_risk")
     return single.with_columns(
@@ -124,9 +123,9 @@ def without_failures(estimate: pl.DataFrame) -> pl.DataFrame:
     A component that never failed anywhere is left out: many vehicles may not have it.
     """
     rows = against_others(estimate, "socket")
-    return rows.filter(
-        (pl.col("n_failures") == 0) & (pl.col("all_failures") > 0) & (pl.col("miles_at_risk") > 0)
-    ).sort("miles_at_risk", *KEY, descending=[True, False, False])
+    return rows.filter((pl.col("n_failures") == 0) & (pl.col("all_failures") > 0) & (pl.col("miles_at_risk") > 0)).sort(
+        "miles_at_risk", *KEY, descending=[True, False, False]
+    )
 
 
 def with_few_failures(estimate: pl.DataFrame) -> pl.DataFrame:

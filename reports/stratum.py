@@ -9,6 +9,7 @@ from datetime import date
 from typing import Any, Literal
 
 import polars as pl
+
 from longmile.reports.frames import ResultFrames
 from longmile.schemas.results import ALL_FAMILIES
 

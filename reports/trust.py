@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import polars as pl
+
 from longmile.reports.frames import ResultFrames
 
 USED_AS_END = ("failure", "removal", "same_job")

@@ -56,9 +56,7 @@ def between(bounds: Limited, say: Callable[[float], str] = f.miles) -> str:
         return "its limits could not be found"
     if upper is None:
         return f"at least {lower}, without an upper limit"
-    return (
-        f"at most {upper}, no lower limit could be found" if lower is None else f"between {lower} and {upper}"
-    )
+    return f"at most {upper}, no lower limit could be found" if lower is None else f"between {lower} and {upper}"
 
 
 def confidence(header: Header) -> str:
@@ -183,13 +181,9 @@ def milestone_sentences(s: StratumFacts) -> list[str]:
     if s.b10 is not None:
         sentences.append(f"1 in 10 by about {f.miles(s.b10.value)} miles, {between(s.b10)}.{beyond(s.b10)}")
     if s.median is not None:
-        sentences.append(
-            f"Half by about {f.miles(s.median.value)} miles, {between(s.median)}.{beyond(s.median)}"
-        )
+        sentences.append(f"Half by about {f.miles(s.median.value)} miles, {between(s.median)}.{beyond(s.median)}")
     if s.mean is not None:
-        sentences.append(
-            f"Mean miles to failure: about {f.miles(s.mean.value)}, {between(s.mean)}.{beyond(s.mean)}"
-        )
+        sentences.append(f"Mean miles to failure: about {f.miles(s.mean.value)}, {between(s.mean)}.{beyond(s.mean)}")
     return sentences or ["No mileage of failure can be given from so few."]
 
 
@@ -287,10 +281,7 @@ def quality_sentences(t: TrustFacts) -> list[str]:
     """The summary of data quality on the briefing."""
     if t.n_landed == 0:
         return ["No file has been loaded."]
-    files = (
-        f"{f.count(t.n_files)} {plural(t.n_files, 'file')} came in, {f.count(t.n_files_set_aside)} set aside "
-        "whole."
-    )
+    files = f"{f.count(t.n_files)} {plural(t.n_files, 'file')} came in, {f.count(t.n_files_set_aside)} set aside whole."
     share = f"{f.per_hundred(t.share_set_aside)} in 100 rows" if t.share_set_aside is not None else "no rows"
     readings = (
         f"{f.count(t.n_readings_left_out)} of {f.count(t.n_readings)} odometer readings left out because "
@@ -317,8 +308,7 @@ def wrong_answer_sentences(b: Briefing) -> list[str]:
         f"{f.miles(s.plain_mean_miles)} miles. That is a wrong answer to the question how long one lasts.",
         f"Counting the parts that are still running, the mean miles to failure is {f.miles(s.mean.value)}, "
         f"{between(s.mean)}: {f.times(b.wrong_answer_times)} times the plain average.{beyond(s.mean)}",
-        "The plain average leaves out every part that has not failed yet, and it cannot be mended by more "
-        "records.",
+        "The plain average leaves out every part that has not failed yet, and it cannot be mended by more records.",
     ]
 
 

@@ -117,9 +117,7 @@ _COOLING_PARTS = (
     _cooling("coolant_reservoir", "coolant reservoir", "one", "overflow tank, expansion tank, coolant tank"),
     _cooling("radiator_fan", "electric radiator fan", "one", "rad fan, cooling fan, clg fan, e-fan"),
     _cooling("fan_clutch", "fan clutch", "one", "fan cl, viscous fan clutch"),
-    _cooling(
-        "coolant_temperature_sensor", "coolant temperature sensor", "one", "ect, cts, coolant temp sensor"
-    ),
+    _cooling("coolant_temperature_sensor", "coolant temperature sensor", "one", "ect, cts, coolant temp sensor"),
     _cooling("coolant", "coolant", "one", "antifreeze, clnt", service=True),
 )
 
@@ -134,9 +132,7 @@ _FUEL_PARTS = (
         "hpfp, hp pump, hi press fuel pump, inj pump, injection pump",
     ),
     _fuel("fuel_pressure_regulator", "fuel pressure regulator", "one", "fpr, fuel reg, press reg"),
-    _fuel(
-        "fuel_rail_pressure_sensor", "fuel rail pressure sensor", "one", "frp, frp sensor, rail press sensor"
-    ),
+    _fuel("fuel_rail_pressure_sensor", "fuel rail pressure sensor", "one", "frp, frp sensor, rail press sensor"),
     _fuel("fuel_filter", "fuel filter", "one", "f/f, fuel fltr, f/filter", service=True),
     _fuel("fuel_line", "fuel line", "one", "f/line, fuel hose, gas line"),
     _fuel("fuel_tank", "fuel tank", "one", "f/tank, gas tank"),
@@ -144,9 +140,7 @@ _FUEL_PARTS = (
 
 _IGNITION_PARTS = (
     _ignition("spark_plug", "spark plug", "per_cylinder", "s/plug, sp plug, spk plug, sparkplug"),
-    _ignition(
-        "spark_plug_wire", "spark plug wire", "per_cylinder", "plug wire, ign wire, s/p wire, plug lead"
-    ),
+    _ignition("spark_plug_wire", "spark plug wire", "per_cylinder", "plug wire, ign wire, s/p wire, plug lead"),
     _ignition(
         "spark_plug_thread",
         "spark plug thread",
@@ -161,9 +155,7 @@ _IGNITION_PARTS = (
 )
 
 _CONTROL_PARTS = (
-    _controls(
-        "camshaft_position_sensor", "camshaft position sensor", "per_bank", "cam sensor, cmp, cam pos sensor"
-    ),
+    _controls("camshaft_position_sensor", "camshaft position sensor", "per_bank", "cam sensor, cmp, cam pos sensor"),
     _controls(
         "crankshaft_position_sensor",
         "crankshaft position sensor",
@@ -172,9 +164,7 @@ _CONTROL_PARTS = (
     ),
     _controls("engine_control_module", "engine control module", "one", "ecm, pcm, ecu, eng computer"),
     _controls("mass_air_flow_sensor", "mass air flow sensor", "one", "maf, maf sensor, air flow meter"),
-    _controls(
-        "manifold_pressure_sensor", "manifold pressure sensor", "one", "map sensor, map sens, boost sensor"
-    ),
+    _controls("manifold_pressure_sensor", "manifold pressure sensor", "one", "map sensor, map sens, boost sensor"),
     _controls(
         "accelerator_pedal_sensor",
         "accelerator pedal sensor",
@@ -189,18 +179,14 @@ _INTAKE_PARTS = (
     _intake("intake_manifold_gasket", "intake manifold gasket", "one", "int man gskt, intake gskt, img"),
     _intake("turbocharger", "turbocharger", "one", "turbo, trbo, t/charger"),
     _intake("intercooler", "intercooler", "one", "i/c, cac, charge air cooler, aftercooler"),
-    _intake(
-        "charge_air_hose", "charge air hose", "one", "boost hose, intercooler hose, i/c boot, turbo hose"
-    ),
+    _intake("charge_air_hose", "charge air hose", "one", "boost hose, intercooler hose, i/c boot, turbo hose"),
     _intake("air_filter", "engine air filter", "one", "air fltr, air filt, eng air filter", service=True),
     _intake("pcv_valve", "crankcase ventilation valve", "one", "pcv, ccv, pcv vlv, oil separator"),
 )
 
 _EXHAUST_PARTS = (
     _exhaust("exhaust_manifold", "exhaust manifold", "per_bank", "exh man, exh manf, ex manifold"),
-    _exhaust(
-        "exhaust_manifold_gasket", "exhaust manifold gasket", "per_bank", "exh man gskt, exh manf gasket"
-    ),
+    _exhaust("exhaust_manifold_gasket", "exhaust manifold gasket", "per_bank", "exh man gskt, exh manf gasket"),
     _exhaust("catalytic_converter", "catalytic converter", "per_bank", "cat, cat conv, cat converter"),
     _exhaust(
         "oxygen_sensor_upstream",
@@ -217,16 +203,12 @@ _EXHAUST_PARTS = (
     _exhaust("egr_valve", "exhaust gas recirculation valve", "one", "egr, egr vlv"),
     _exhaust("egr_cooler", "exhaust gas recirculation cooler", "one", "egr clr, egr cool"),
     _exhaust("particulate_filter", "diesel particulate filter", "one", "dpf, soot filter, dsl part filter"),
-    _exhaust(
-        "exhaust_temperature_sensor", "exhaust temperature sensor", "one", "egt, egt sensor, exh temp sensor"
-    ),
+    _exhaust("exhaust_temperature_sensor", "exhaust temperature sensor", "one", "egt, egt sensor, exh temp sensor"),
     _exhaust("nox_sensor", "nitrogen oxide sensor", "one", "nox, nox sens"),
     _exhaust("diesel_exhaust_fluid", "diesel exhaust fluid", "one", "def fluid, urea fluid", service=True),
     _exhaust("exhaust_pipe", "exhaust pipe", "one", "exh pipe, flex pipe, down pipe, tail pipe", safety=True),
     _exhaust("muffler", "muffler", "one", "mufflr, muff, silencer"),
-    _exhaust(
-        "evap_purge_valve", "vapor purge valve", "one", "purge valve, purge sol, purge vlv, canister purge"
-    ),
+    _exhaust("evap_purge_valve", "vapor purge valve", "one", "purge valve, purge sol, purge vlv, canister purge"),
 )
 
 ENGINE_COMPONENTS: tuple[Component, ...] = (

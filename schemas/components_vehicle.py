@@ -34,12 +34,8 @@ _ELECTRICAL_PARTS = (
     _electrical("ignition_switch", "ignition switch", "one", "ign switch, ign sw"),
     _electrical("body_control_module", "body control module", "one", "bcm"),
     _electrical("wiring_harness", "wiring harness", "one", "wire harness, harness, loom"),
-    _electrical(
-        "instrument_cluster", "instrument cluster", "one", "dash cluster, inst cluster, gauge cluster"
-    ),
-    _electrical(
-        "headlight_bulb", "headlight bulb", "per_side", "h/l bulb, headlamp bulb, hdlt bulb", safety=True
-    ),
+    _electrical("instrument_cluster", "instrument cluster", "one", "dash cluster, inst cluster, gauge cluster"),
+    _electrical("headlight_bulb", "headlight bulb", "per_side", "h/l bulb, headlamp bulb, hdlt bulb", safety=True),
     _electrical("tail_light", "tail light", "per_side", "tail lamp, t/light, taillight", safety=True),
 )
 
@@ -47,17 +43,13 @@ _TRANSMISSION_PARTS = (
     _transmission("automatic_transmission", "automatic transmission", "one", "auto trans, a/t"),
     _transmission("manual_transmission", "manual transmission", "one", "man trans, m/t, gearbox"),
     _transmission("transmission_fluid", "transmission fluid", "one", "atf, trans fluid", service=True),
-    _transmission(
-        "transmission_filter", "transmission filter", "one", "trans fltr, trans filter", service=True
-    ),
+    _transmission("transmission_filter", "transmission filter", "one", "trans fltr, trans filter", service=True),
     _transmission(
         "transmission_solenoid", "transmission shift solenoid", "one", "shift sol, trans sol, shift solenoid"
     ),
     _transmission("valve_body", "transmission valve body", "one", "v/body, vlv body"),
     _transmission("torque_converter", "torque converter", "one", "torq conv, t/conv, tcc"),
-    _transmission(
-        "transmission_speed_sensor", "transmission speed sensor", "one", "vss, trans speed sensor, oss"
-    ),
+    _transmission("transmission_speed_sensor", "transmission speed sensor", "one", "vss, trans speed sensor, oss"),
     _transmission(
         "transmission_cooler_line",
         "transmission cooler line",
@@ -68,9 +60,7 @@ _TRANSMISSION_PARTS = (
     _transmission(
         "clutch_release_bearing", "clutch release bearing", "one", "t/o brg, throwout bearing, throw out brg"
     ),
-    _transmission(
-        "clutch_hydraulics", "clutch master or slave cylinder", "one", "clutch slave, clutch master, csc"
-    ),
+    _transmission("clutch_hydraulics", "clutch master or slave cylinder", "one", "clutch slave, clutch master, csc"),
     _transmission("flywheel", "flywheel", "one", "flywhl, fly wheel, dmf, flex plate"),
 )
 
@@ -111,9 +101,7 @@ _BRAKE_PARTS = (
     _brakes("brake_booster", "brake booster", "one", "booster, brk booster, vac booster"),
     _brakes("wheel_speed_sensor", "wheel speed sensor", "per_wheel", "abs sensor, wss, whl spd sensor"),
     _brakes("abs_module", "antilock brake module", "one", "abs mod, abs hcu, abs pump"),
-    _brakes(
-        "parking_brake_cable", "parking brake cable", "one", "park brk cable, p/brake cable, e-brake cable"
-    ),
+    _brakes("parking_brake_cable", "parking brake cable", "one", "park brk cable, p/brake cable, e-brake cable"),
     _brakes("brake_fluid", "brake fluid", "one", "brk fluid, b/fluid", service=True),
 )
 
@@ -124,16 +112,12 @@ _STEERING_PARTS = (
         "per_front_wheel",
         "tie rod o/t, o/t/r, tie rod end, otre, outer tie rod",
     ),
-    _steering(
-        "tie_rod_inner", "inner tie rod", "per_front_wheel", "tie rod i/n, i/t/r, itre, inner tie rod end"
-    ),
+    _steering("tie_rod_inner", "inner tie rod", "per_front_wheel", "tie rod i/n, i/t/r, itre, inner tie rod end"),
     _steering("steering_rack", "steering rack", "one", "r&p, rack and pinion, strg rack"),
     _steering("steering_gear_box", "steering gear box", "one", "strg box, steering box"),
     _steering("power_steering_pump", "power steering pump", "one", "p/s pump, ps pump, psp"),
     _steering("power_steering_hose", "power steering hose", "one", "p/s hose, ps hose, ps line"),
-    _steering(
-        "electric_steering_motor", "electric steering assist motor", "one", "eps motor, eps assist motor"
-    ),
+    _steering("electric_steering_motor", "electric steering assist motor", "one", "eps motor, eps assist motor"),
     _steering("idler_arm", "idler arm", "one", "idlr arm"),
     _steering("pitman_arm", "pitman arm", "one", "pit arm, pitmn arm"),
     _steering("power_steering_fluid", "power steering fluid", "one", "p/s fluid, psf", service=True),
@@ -146,18 +130,10 @@ _SUSPENSION_PARTS = (
     _suspension("coil_spring", "coil spring", "per_wheel", "c/spring, coil spg"),
     _suspension("leaf_spring", "leaf spring", "per_rear_wheel", "leaf spg, l/spring"),
     _suspension("air_spring", "air spring", "per_wheel", "air bag spring, air strut"),
-    _suspension(
-        "ball_joint_lower", "lower ball joint", "per_front_wheel", "lbj, lwr ball joint, low b/j, lower b/j"
-    ),
-    _suspension(
-        "ball_joint_upper", "upper ball joint", "per_front_wheel", "ubj, upr ball joint, up b/j, upper b/j"
-    ),
-    _suspension(
-        "control_arm_lower", "lower control arm", "per_front_wheel", "lca, lwr cont arm, lwr control arm"
-    ),
-    _suspension(
-        "control_arm_upper", "upper control arm", "per_front_wheel", "uca, upr cont arm, upr control arm"
-    ),
+    _suspension("ball_joint_lower", "lower ball joint", "per_front_wheel", "lbj, lwr ball joint, low b/j, lower b/j"),
+    _suspension("ball_joint_upper", "upper ball joint", "per_front_wheel", "ubj, upr ball joint, up b/j, upper b/j"),
+    _suspension("control_arm_lower", "lower control arm", "per_front_wheel", "lca, lwr cont arm, lwr control arm"),
+    _suspension("control_arm_upper", "upper control arm", "per_front_wheel", "uca, upr cont arm, upr control arm"),
     _suspension(
         "control_arm_bushing",
         "control arm bushing",
@@ -177,16 +153,12 @@ _WHEEL_PARTS = (
         "w/brg, whl brg, wheel brg, hub brg, hub assy",
     ),
     _wheels("wheel_stud", "wheel stud or lug nut", "per_wheel", "lug nut, whl stud, lug stud"),
-    _wheels(
-        "tire_pressure_sensor", "tire pressure sensor", "per_wheel", "tpms, tpms sensor, tire press sensor"
-    ),
+    _wheels("tire_pressure_sensor", "tire pressure sensor", "per_wheel", "tpms, tpms sensor, tire press sensor"),
     _wheels("tire", "tire", "per_wheel", "tires, tyre, tyres", service=True),
 )
 
 _RESTRAINT_PARTS = (
-    _restraints(
-        "airbag_clock_spring", "airbag clock spring", "one", "clock spring, clockspring, spiral cable"
-    ),
+    _restraints("airbag_clock_spring", "airbag clock spring", "one", "clock spring, clockspring, spiral cable"),
     _restraints("airbag_module", "airbag control module", "one", "srs module, airbag mod"),
     _restraints("seat_belt", "seat belt", "per_door", "s/belt, seatbelt, belt retractor"),
 )
@@ -207,15 +179,11 @@ _CLIMATE_PARTS = (
     _climate("blower_resistor", "blower motor resistor", "one", "blwr resistor, blower res, blower resistor"),
     _climate("heater_core", "heater core", "one", "htr core, h/core"),
     _climate("blend_door_actuator", "blend door actuator", "one", "blend door, blend act, hvac actuator"),
-    _climate(
-        "cabin_air_filter", "cabin air filter", "one", "cabin fltr, cab filter, pollen filter", service=True
-    ),
+    _climate("cabin_air_filter", "cabin air filter", "one", "cabin fltr, cab filter, pollen filter", service=True),
 )
 
 _BODY_PARTS = (
-    _body(
-        "door_lock_actuator", "door lock actuator", "per_door", "d/l act, lock actuator, door lock act, dla"
-    ),
+    _body("door_lock_actuator", "door lock actuator", "per_door", "d/l act, lock actuator, door lock act, dla"),
     _body("door_latch", "door latch", "per_door", "dr latch, d/latch", safety=True),
     _body("window_regulator", "window regulator", "per_door", "win reg, wdo reg, w/reg, window reg"),
     _body("window_motor", "window motor", "per_door", "win motor, wdo motor, pwr window motor"),

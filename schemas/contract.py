@@ -105,9 +105,7 @@ class Table:
         named = (*self.key, *(c for check in self.checks for c in check.columns))
         unknown = sorted({name for name in named if name not in names})
         if unknown:
-            raise ValueError(
-                f"table {self.name}: a key or a check names unknown columns: {', '.join(unknown)}"
-            )
+            raise ValueError(f"table {self.name}: a key or a check names unknown columns: {', '.join(unknown)}")
 
     def column(self, name: str) -> Column:
         """The column of that name; KeyError naming the table's columns where there is none."""
@@ -196,6 +194,4 @@ def _key_rule(table: Table) -> Rule:
 
 def _check_rule(table: str, check: Check) -> Rule:
     """A declared check as a rule."""
-    return Rule(
-        f"{table}.{check.name}", check.level, check.columns, check.severity, check.description, check=check
-    )
+    return Rule(f"{table}.{check.name}", check.level, check.columns, check.severity, check.description, check=check)

@@ -50,9 +50,7 @@ def _described(table: Table) -> list[str]:
     ]
     lines += [_row(table, column) for column in table.columns]
     lines += [
-        f"- Rule `{rule.name}` ({rule.severity}): {rule.sentence}."
-        for rule in table.rules
-        if rule.check is not None
+        f"- Rule `{rule.name}` ({rule.severity}): {rule.sentence}." for rule in table.rules if rule.check is not None
     ]
     if lines[-1].startswith("- "):
         first = next(i for i, line in enumerate(lines) if line.startswith("- "))
@@ -65,7 +63,5 @@ def _row(table: Table, column: Column) -> str:
     name = column.name + ("*" if column.is_required else "")
     header = f" (`{column.header}`)" if column.header else ""
     rules = [r for r in table.rules if r.column is column and r.kind not in ("required", "typed")]
-    said = "; ".join(
-        r.sentence.replace("|", "\\|") + (" (warns)" if r.severity == "warn" else "") for r in rules
-    )
+    said = "; ".join(r.sentence.replace("|", "\\|") + (" (warns)" if r.severity == "warn" else "") for r in rules)
     return f"| {name}{header} | {column.type} | {column.unit} | {column.description} | {said} |"

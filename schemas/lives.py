@@ -26,9 +26,7 @@ UNITS_OF_LIFE: tuple[str, ...] = ("socket", "vehicle")
 COMPONENT_REQUIRED = Column("component_code", "text", COMPONENT_CODE.description, is_required=True)
 SOCKET_POSITION = Column("position", "text", "Position code of the socket.", is_required=True)
 EVENT_ORDER_ID = Column("end_order_id", "text", "Repair order that ended the life; empty while it runs.")
-ODOMETER_MILES = Column(
-    "odometer_miles", "decimal", "Odometer in miles.", unit="miles", is_required=True, minimum=0
-)
+ODOMETER_MILES = Column("odometer_miles", "decimal", "Odometer in miles.", unit="miles", is_required=True, minimum=0)
 FROM_NEW_BELOW_MILES = 500.0
 """A vehicle first seen below this odometer is taken as watched from new."""
 
@@ -42,9 +40,7 @@ ODOMETER_READING = Table(
         Column("which", "text", "On arrival or on leaving.", allowed=("in", "out")),
         Column("read_on", "date", "Date of the reading."),
         ODOMETER_MILES,
-        Column(
-            "is_used", "boolean", "Whether it agrees with the vehicle's other readings.", is_required=True
-        ),
+        Column("is_used", "boolean", "Whether it agrees with the vehicle's other readings.", is_required=True),
         Column(
             "reason",
             "text",
@@ -116,12 +112,8 @@ LIFE = Table(
         ENGINE_FAMILY,
         COMPONENT_REQUIRED,
         SOCKET_POSITION,
-        Column(
-            "is_position_known", "boolean", "False: one of the set, it is not known which.", is_required=True
-        ),
-        Column(
-            "life_no", "integer", "Number of the life within its socket, from 1.", is_required=True, minimum=1
-        ),
+        Column("is_position_known", "boolean", "False: one of the set, it is not known which.", is_required=True),
+        Column("life_no", "integer", "Number of the life within its socket, from 1.", is_required=True, minimum=1),
         Column("origin", "text", "How the part's age at entry is known.", is_required=True, allowed=ORIGINS),
         Column(
             "start_miles",
@@ -139,9 +131,7 @@ LIFE = Table(
             is_required=True,
             minimum=0,
         ),
-        Column(
-            "exit_miles", "decimal", "Age at which watching ends.", unit="miles", is_required=True, minimum=0
-        ),
+        Column("exit_miles", "decimal", "Age at which watching ends.", unit="miles", is_required=True, minimum=0),
         Column("outcome", "text", "What ended it.", is_required=True, allowed=OUTCOMES),
         Column("is_event", "boolean", "Whether it ended by a failure.", is_required=True),
         Column(
@@ -177,9 +167,7 @@ WALK_IN = Table(
         ENGINE_FAMILY,
         COMPONENT_REQUIRED,
         SOCKET_POSITION,
-        Column(
-            "is_position_known", "boolean", "False: one of the set, it is not known which.", is_required=True
-        ),
+        Column("is_position_known", "boolean", "False: one of the set, it is not known which.", is_required=True),
         ODOMETER_MILES,
         REPAIR_ORDER_ID,
         Column("reason", "text", "Reason on the line."),

@@ -94,9 +94,7 @@ def _bank_spellings() -> dict[str, str]:
     found: dict[str, str] = {}
     for number in "12":
         words = [f"{word}{number}" for word in ("bank ", "bank", "bank-", "bank #", "b", "bk ")]
-        words += [
-            f"{word}{sensor}" for word, sensor in product((f"b{number}s", f"bank {number} sensor "), "12")
-        ]
+        words += [f"{word}{sensor}" for word, sensor in product((f"b{number}s", f"bank {number} sensor "), "12")]
         found |= dict.fromkeys(words, f"bank_{number}")
     return found
 
@@ -108,9 +106,7 @@ def _numbers() -> list[str]:
 
 def _lettered() -> list[str]:
     """Cylinder numbers with a valve letter: 1a, 1b, ..."""
-    return [
-        f"{number}{letter}" for number, letter in product(_numbers(), ascii_lowercase[:MAX_LISTED_VALVES])
-    ]
+    return [f"{number}{letter}" for number, letter in product(_numbers(), ascii_lowercase[:MAX_LISTED_VALVES])]
 
 
 def _labelled(code: str) -> dict[str, str]:
@@ -180,9 +176,7 @@ def _synonyms(scheme: str) -> dict[str, str]:
     whole = dict.fromkeys(_WHOLE_SET + _WHOLE_SET_OF.get(scheme, ()), ALL_POSITIONS)
     doubtful = _AMBIGUOUS.get(scheme, frozenset())
     both = {**_SPELLINGS[scheme], **whole}
-    return {
-        spelling: code for spelling, code in both.items() if spelling != code and spelling not in doubtful
-    }
+    return {spelling: code for spelling, code in both.items() if spelling != code and spelling not in doubtful}
 
 
 POSITION_SYNONYMS: Mapping[str, Mapping[str, str]] = {scheme: _synonyms(scheme) for scheme in SOCKET_SCHEMES}

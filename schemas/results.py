@@ -24,9 +24,7 @@ def _limited(name: str, what: str, unit: str) -> tuple[Column, Column, Column]:
     """An estimate and its lower and upper limits, as three columns."""
     return (
         Column(name, "decimal", f"{what}.", unit=unit),
-        Column(
-            f"{name}_lower", "decimal", f"{what}: lower limit; empty: no limit could be found.", unit=unit
-        ),
+        Column(f"{name}_lower", "decimal", f"{what}: lower limit; empty: no limit could be found.", unit=unit),
         Column(f"{name}_upper", "decimal", f"{what}: upper limit; empty: without bound.", unit=unit),
     )
 
@@ -53,13 +51,9 @@ ESTIMATE = Table(
         _count("n_interval", "Failures found at inspection: known only to lie between two visits."),
         _count("n_unknown_reason", "Failures among them whose line gives no reason."),
         _count("n_orders", "Repair orders behind the failures."),
-        Column(
-            "miles_at_risk", "decimal", "Miles watched, all sockets together.", unit="miles", is_required=True
-        ),
+        Column("miles_at_risk", "decimal", "Miles watched, all sockets together.", unit="miles", is_required=True),
         Column("largest_miles", "decimal", "Greatest age watched.", unit="miles"),
-        *_limited(
-            "rate_per_100k", "Failures per 100,000 miles, exact Poisson limits", "failures per 100,000 miles"
-        ),
+        *_limited("rate_per_100k", "Failures per 100,000 miles, exact Poisson limits", "failures per 100,000 miles"),
         Column(
             "weibull_status",
             "text",

@@ -13,9 +13,7 @@ REPAIR_ORDER_ID = Column(
     is_required=True,
     max_length=64,
 )
-VEHICLE_ID = Column(
-    "vehicle_id", "text", "The shop's own number of the vehicle.", is_required=True, max_length=64
-)
+VEHICLE_ID = Column("vehicle_id", "text", "The shop's own number of the vehicle.", is_required=True, max_length=64)
 ENGINE_FAMILY = Column(
     "engine_family",
     "text",
@@ -354,9 +352,7 @@ WARRANTY_PROMISE = Table(
     (
         REPAIR_ORDER_ID,
         LINE_NO,
-        Column(
-            "months", "integer", "Months promised.", unit="months", is_required=True, minimum=0, maximum=600
-        ),
+        Column("months", "integer", "Months promised.", unit="months", is_required=True, minimum=0, maximum=600),
         Column(
             "miles",
             "integer",

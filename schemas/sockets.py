@@ -41,24 +41,16 @@ SOCKET_SCHEMES: Mapping[str, SocketScheme] = {
     for scheme in (
         SocketScheme("one", "one per vehicle, or several that are worked on as one", (ONLY_POSITION,)),
         SocketScheme("per_cylinder", "one per cylinder: 1, 2, ..."),
-        SocketScheme(
-            "per_exhaust_valve", "one per exhaust valve: 1, 2, ... or, several a cylinder, 1a, 1b, 2a, ..."
-        ),
-        SocketScheme(
-            "per_intake_valve", "one per intake valve: 1, 2, ... or, several a cylinder, 1a, 1b, 2a, ..."
-        ),
-        SocketScheme(
-            "per_valve", "one per valve: in1, in2, ..., ex1, ex2, ... or in1a, in1b, ..., ex1a, ex1b, ..."
-        ),
+        SocketScheme("per_exhaust_valve", "one per exhaust valve: 1, 2, ... or, several a cylinder, 1a, 1b, 2a, ..."),
+        SocketScheme("per_intake_valve", "one per intake valve: 1, 2, ... or, several a cylinder, 1a, 1b, 2a, ..."),
+        SocketScheme("per_valve", "one per valve: in1, in2, ..., ex1, ex2, ... or in1a, in1b, ..., ex1a, ex1b, ..."),
         SocketScheme("per_bank", "one per cylinder bank: bank_1 up to 5 cylinders, bank_1 and bank_2 from 6"),
         SocketScheme("per_wheel", "one per wheel: left front, right front, left rear, right rear", _WHEELS),
         SocketScheme("per_front_wheel", "one per front wheel: left front, right front", ("lf", "rf")),
         SocketScheme("per_rear_wheel", "one per rear wheel: left rear, right rear", ("lr", "rr")),
         SocketScheme("per_axle", "one, or one set, per axle: front, rear", ("front", "rear")),
         SocketScheme("per_side", "one per side: left, right", ("left", "right")),
-        SocketScheme(
-            "per_door", "one per side door: left front, right front, left rear, right rear", _WHEELS
-        ),
+        SocketScheme("per_door", "one per side door: left front, right front, left rear, right rear", _WHEELS),
     )
 }
 """Every socket scheme by its code."""
@@ -107,11 +99,7 @@ def _valve_positions(scheme: str, cylinders: int, exhaust: int, intake: int) -> 
 def _valves(cylinders: int, per_cylinder: int, which: str) -> tuple[str, ...]:
     """Codes 1, 2, ... for one valve a cylinder, 1a, 1b, 2a, ... for more."""
     if not 1 <= per_cylinder <= len(ascii_lowercase):
-        raise ValueError(
-            f"{which}_valves_per_cylinder is {per_cylinder}; expected 1 to {len(ascii_lowercase)}."
-        )
+        raise ValueError(f"{which}_valves_per_cylinder is {per_cylinder}; expected 1 to {len(ascii_lowercase)}.")
     if per_cylinder == 1:
         return _numbered(cylinders)
-    return tuple(
-        f"{number}{letter}" for number in _numbered(cylinders) for letter in ascii_lowercase[:per_cylinder]
-    )
+    return tuple(f"{number}{letter}" for number in _numbered(cylinders) for letter in ascii_lowercase[:per_cylinder])

@@ -11,9 +11,7 @@ TABLE_NAME = Column("table_name", "text", "Trade table the rows belong to.", is_
 ROW_NUMBER = Column(
     "row_number", "integer", "Line or sheet row at which the record starts, header counted.", is_required=True
 )
-LANDED_AT = Column(
-    "landed_at", "moment", "When the file was landed: from then on the shop knew.", is_required=True
-)
+LANDED_AT = Column("landed_at", "moment", "When the file was landed: from then on the shop knew.", is_required=True)
 SUPERSEDED_AT = Column(
     "superseded_at", "moment", "When a later export replaced or withdrew the row; empty: it still stands."
 )
@@ -39,9 +37,7 @@ SOURCE_FILE = Table(
         Column("file_name", "text", "Name in the inbox when first seen.", is_required=True),
         Column("n_bytes", "integer", "Size of the file in bytes."),
         LANDED_AT,
-        Column(
-            "status", "text", "Whether it was loaded or set aside whole.", allowed=("loaded", "set_aside")
-        ),
+        Column("status", "text", "Whether it was loaded or set aside whole.", allowed=("loaded", "set_aside")),
         Column("reason", "text", "Why it was set aside."),
         Column("notes", "text", "What the reader had to say, one note a line."),
     ),
@@ -156,9 +152,7 @@ SOCKET = Table(
         ENGINE_FAMILY,
         Column("component_code", "text", COMPONENT_CODE.description, is_required=True),
         Column("position", "text", "Position code.", is_required=True),
-        Column(
-            "n_sockets", "integer", "Places for the component on a vehicle of the family.", is_required=True
-        ),
+        Column("n_sockets", "integer", "Places for the component on a vehicle of the family.", is_required=True),
     ),
     key=("engine_family", "component_code", "position"),
 )
@@ -179,9 +173,7 @@ def raw_table(table: Table) -> Table:
     """Landing table of a trade table: every contract column as text, and where the row came from. No rules."""
     text = tuple(Column(f"text_{c.name}", "text", f"{c.incoming} as it came.") for c in table.columns)
     where = (FILE_ID, PART_NAME, ROW_NUMBER, LANDED_AT)
-    return Table(
-        f"raw_{table.name}", "store", f"Rows for {table.name} as they came, as text.", (*where, *text)
-    )
+    return Table(f"raw_{table.name}", "store", f"Rows for {table.name} as they came, as text.", (*where, *text))
 
 
 RAW_TABLES: tuple[Table, ...] = tuple(raw_table(table) for table in TRADE_TABLES)

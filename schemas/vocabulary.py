@@ -167,9 +167,7 @@ def component(code: str) -> Component:
 def _nearest_code(asked: str) -> str:
     """Code whose own spelling, name or shorthand is most like what was asked."""
     spellings = {
-        spelling: entry.code
-        for entry in COMPONENTS
-        for spelling in (*entry.shorthand, entry.name, entry.code)
+        spelling: entry.code for entry in COMPONENTS for spelling in (*entry.shorthand, entry.name, entry.code)
     }
     return spellings[get_close_matches(asked.lower().strip(), spellings, n=1, cutoff=0.0)[0]]
 

@@ -17,10 +17,11 @@ from typing import Any
 
 import duckdb
 import duckdb_engine
-from longmile.pipelines.errors import LongmileError
 from sqlalchemy import pool, types
 from sqlalchemy.dialects import registry
 from sqlalchemy.engine.interfaces import ReflectedColumn, ReflectedPrimaryKeyConstraint
+
+from longmile.pipelines.errors import LongmileError
 
 URL = "duckdb+borrowed://"
 

@@ -109,9 +109,7 @@ def _named(rule: Rule) -> str:
 
 
 def _required(rule: Rule) -> Any:
-    return library.ExpectColumnValuesToNotBeNull(
-        column=text_column(rule.columns[0]), meta={"rule": rule.name}
-    )
+    return library.ExpectColumnValuesToNotBeNull(column=text_column(rule.columns[0]), meta={"rule": rule.name})
 
 
 def _typed(rule: Rule) -> Any:

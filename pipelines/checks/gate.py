@@ -9,6 +9,7 @@ from longmile.pipelines.errors import LongmileError
 
 if TYPE_CHECKING:
     import duckdb
+
     from longmile.pipelines.checks.library import ExpectationSuite
 
 
@@ -38,9 +39,7 @@ class Gate:
         """Rule name -> what the library found, for a suite run on the table or view `name` (quoted here)."""
         from sqlalchemy import quoted_name
 
-        return self._run(
-            suite, self._source.add_table_asset("rows", table_name=quoted_name(name, quote=True))
-        )
+        return self._run(suite, self._source.add_table_asset("rows", table_name=quoted_name(name, quote=True)))
 
     def run_on_store(self, suite: ExpectationSuite) -> Mapping[str, Any]:
         """Rule name -> what the library found, for a suite whose queries name their tables themselves."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
 
 from longmile.pipelines.demo.shop import write_demo_shop
@@ -21,11 +21,16 @@ def run_demo(folder: Path, *, say: Callable[[str], None], around: Around) -> Job
     `demo-truth.json` in the folder holds what was planted, to compare with what the pages say.
     """
     workspace = create_workspace(folder)
-    settings = folder / SETTINGS_FILE
-    settings.write_text(
-        settings.read_text(encoding="utf-8").replace('"Our shop"', f'"{SHOP_NAME}"'), encoding="utf-8"
-    )
-    truth = write_demo_shop(workspace.inbox)
-    text = json.dumps(truth.as_dict(), indent=2, default=str, ensure_ascii=False)
+    truth = write_demo_shop(workspace.inbox).as_dict()
+    _write_settings(folder / SETTINGS_FILE, truth["not_fitted"])
+    text = json.dumps(truth, indent=2, default=str, ensure_ascii=False)
     (folder / "demo-truth.json").write_text(text + "\n", encoding="utf-8")
     return run_job(folder, say=say, around=around)
+
+
+def _write_settings(path: Path, not_fitted: Mapping[str, Iterable[str]]) -> None:
+    """The default settings with the shop's name and what its engine families do not have."""
+    text = path.read_text(encoding="utf-8").replace('"Our shop"', f'"{SHOP_NAME}"')
+    # A JSON string, and a list of them, are also TOML.
+    listed = "".join(f"{json.dumps(family)} = {json.dumps(list(codes))}\n" for family, codes in not_fitted.items())
+    path.write_text(text.replace("\n[schedule]", f"{listed}\n[schedule]"), encoding="utf-8")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import polars as pl
+
 from longmile.pipelines.settings import Settings
 from longmile.pipelines.steps.estimate import Estimates, estimates, event_counts
 from longmile.pipelines.steps.strata import strata
@@ -31,7 +32,7 @@ def estimate_all(store: Store, settings: Settings) -> int:
     """
     _set_not_fitted(store, settings)
     fitted = store.frame(_FITTED_SQL)
-    window = store.frame("SELECT engine_family, first_miles, last_miles FROM vehicle_window")
+    window = store.frame("SELECT engine_family, first_miles, last_miles FROM vehicle_window ORDER BY ALL")
     made = [_of_unit(store, settings, unit, fitted, window) for unit in UNITS_OF_LIFE]
     n_strata = store.replace(ESTIMATE, pl.concat([m.estimate.select(ESTIMATE.column_names) for m in made]))
     store.replace(SURVIVAL_POINT, pl.concat([m.survival_point for m in made]))
@@ -39,9 +40,7 @@ def estimate_all(store: Store, settings: Settings) -> int:
     return n_strata
 
 
-def _of_unit(
-    store: Store, settings: Settings, unit: str, fitted: pl.DataFrame, window: pl.DataFrame
-) -> Estimates:
+def _of_unit(store: Store, settings: Settings, unit: str, fitted: pl.DataFrame, window: pl.DataFrame) -> Estimates:
     life = store.frame("SELECT * FROM life WHERE unit = ? ORDER BY ALL", (unit,))
     touched = store.frame("SELECT * FROM touched WHERE unit = ? ORDER BY ALL", (unit,))
     made = strata(unit, fitted, window, life, touched)

@@ -6,6 +6,7 @@ from datetime import date, datetime
 from importlib.metadata import version
 
 import polars as pl
+
 from longmile.pipelines.settings import Settings
 from longmile.pipelines.store.store import Store
 from longmile.reports.frames import ResultFrames

@@ -8,6 +8,7 @@ from datetime import datetime, timedelta
 from pathlib import Path
 
 import polars as pl
+
 from longmile.pipelines.checks.broken_rules import broken_rules_sql
 from longmile.pipelines.checks.gate import Gate
 from longmile.pipelines.checks.run import check_rows

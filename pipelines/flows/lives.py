@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import polars as pl
+
 from longmile.pipelines.errors import LivesError, LongmileError
 from longmile.pipelines.settings import Settings
 from longmile.pipelines.steps.life import IDENTITY_SQL, LIFE_SQL, SOCKET_POINT_SQL, TOUCHED_SQL, WALK_IN_SQL
@@ -52,9 +53,7 @@ def fill_vocabulary(store: Store) -> None:
     )
     spellings = [(scheme, w, p) for scheme, known in POSITION_SYNONYMS.items() for w, p in known.items()]
     spellings += [(scheme, ALL_POSITIONS, ALL_POSITIONS) for scheme in SOCKET_SCHEMES]
-    store.replace(
-        POSITION_SPELLING, pl.DataFrame(spellings, schema=list(POSITION_SPELLING.column_names), orient="row")
-    )
+    store.replace(POSITION_SPELLING, pl.DataFrame(spellings, schema=list(POSITION_SPELLING.column_names), orient="row"))
     families = store.rows(
         "SELECT engine_family, cylinders, coalesce(exhaust_valves_per_cylinder, 1), "
         "coalesce(intake_valves_per_cylinder, 1) FROM current_engine_family ORDER BY ALL"

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
-from longmile.pipelines.flows.run import run_job
-from longmile.pipelines.flows.steps import Step
 from prefect import flow, get_run_logger, task
 from prefect.cache_policies import NO_CACHE
+
+from longmile.pipelines.flows.run import run_job
+from longmile.pipelines.flows.steps import Step
 
 
 @flow(name="longmile-nightly", log_prints=False)

@@ -25,9 +25,7 @@ PUBLISHED_TABLES = ("estimate", "survival_point", "conditional_survival", "walk_
 """Written as CSV and Parquet too, whole."""
 
 
-def publish_pages(
-    store: Store, workspace: Workspace, as_of: date, known_at: datetime, built_at: datetime
-) -> Path:
+def publish_pages(store: Store, workspace: Workspace, as_of: date, known_at: datetime, built_at: datetime) -> Path:
     """Write every page and table and switch them in; returns the path of the briefing."""
     frames = result_frames(store, workspace.settings, as_of, known_at, built_at)
     fresh = workspace.folder / ".published.new"
@@ -54,9 +52,7 @@ def _write_tables(store: Store, folder: Path) -> None:
             else f'"{c}"'
             for c, kind in columns
         )
-        store.run(
-            f"COPY (SELECT {shown} FROM {name} ORDER BY ALL) TO {literal(str(folder / name) + '.csv')} (HEADER)"
-        )
+        store.run(f"COPY (SELECT {shown} FROM {name} ORDER BY ALL) TO {literal(str(folder / name) + '.csv')} (HEADER)")
 
 
 def switch_in(fresh: Path, published: Path) -> None:

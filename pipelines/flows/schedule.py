@@ -14,11 +14,15 @@ import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from typing import TYPE_CHECKING
 from urllib.error import URLError
 from urllib.request import urlopen
 
 from longmile.pipelines.errors import LongmileError
 from longmile.pipelines.workspace import Workspace, open_workspace
+
+if TYPE_CHECKING:
+    from prefect.schedules import Schedule
 
 SERVER_START_SECONDS = 90
 
@@ -31,12 +35,10 @@ def serve_workspace(folder: Path, say: Callable[[str], None]) -> None:
     with _server(port, workspace):
         from longmile.pipelines.flows.nightly import nightly
 
-        say(
-            f"Refreshing {workspace.folder} at '{workspace.settings.nightly}' (cron, local time). Stop with Ctrl-C."
-        )
+        say(f"Refreshing {workspace.folder} at '{workspace.settings.nightly}' (cron, local time). Stop with Ctrl-C.")
         nightly.serve(
             name="nightly",
-            cron=_local_cron(workspace.settings.nightly),
+            schedule=_local_cron(workspace.settings.nightly),
             parameters={"folder": str(workspace.folder)},
             limit=1,
             print_starting_message=False,
@@ -55,7 +57,7 @@ def scheduler_environment(workspace: Workspace, port: int) -> dict[str, str]:
     }
 
 
-def _local_cron(cron: str):  # type: ignore[no-untyped-def]
+def _local_cron(cron: str) -> Schedule:
     """The cron fields in the machine's own time zone, where that has a name; else in UTC."""
     from prefect.schedules import Cron
 

@@ -9,6 +9,7 @@ from datetime import date, datetime
 from importlib.metadata import version
 
 import polars as pl
+
 from longmile.pipelines.errors import CheckStoppedError
 from longmile.pipelines.flows.intake import Clock, InboxLoader, Intake, Say
 from longmile.pipelines.store.store import Store
@@ -133,25 +134,28 @@ def _settle(job: Job) -> None:
             "JSON lines or Parquet); the README shows the layout."
         )
     job.fingerprint = _fingerprint(job)
-    last = store.rows(
-        "SELECT fingerprint FROM run WHERE finished_at IS NOT NULL ORDER BY run_id DESC LIMIT 1"
-    )
+    last = store.rows("SELECT fingerprint FROM run WHERE finished_at IS NOT NULL ORDER BY run_id DESC LIMIT 1")
     is_published = (job.workspace.published / "briefing.html").is_file()
     job.is_up_to_date = bool(last) and last[0][0] == job.fingerprint and is_published
 
 
 def _fingerprint(job: Job) -> str:
     """Hash of all that the results depend on: files known, settings, what is asked, declarations, version."""
-    files = job.store.rows(
-        "SELECT file_id FROM source_file WHERE landed_at <= ? ORDER BY landed_at", (job.known_at,)
-    )
+    files = job.store.rows("SELECT file_id FROM source_file WHERE landed_at <= ? ORDER BY landed_at", (job.known_at,))
     parts = (files, job.workspace.settings, job.as_of, job.asked_known_at, TABLES, version("longmile"))
     return hashlib.sha256(repr(parts).encode()).hexdigest()
 
 
 def _book_run(job: Job) -> None:
+    """Book the run as finished; files that a killed run before it had landed count as this run's."""
     from longmile.schemas.store import RUN
 
+    by_status = dict(
+        job.store.rows(
+            "SELECT status, count(*) FROM source_file WHERE landed_at > coalesce((SELECT max(finished_at) FROM run), "
+            "TIMESTAMP '1900-01-01') GROUP BY status"
+        )
+    )
     row = {
         "run_id": job.run_id,
         "started_at": job.started_at,
@@ -160,8 +164,8 @@ def _book_run(job: Job) -> None:
         "known_at": job.known_at,
         "fingerprint": job.fingerprint,
         "version": version("longmile"),
-        "n_files_loaded": len(job.intake.loaded),
-        "n_files_set_aside": len(job.intake.set_aside),
+        "n_files_loaded": by_status.get("loaded", 0),
+        "n_files_set_aside": by_status.get("set_aside", 0),
     }
     with job.store.transaction():
         job.store.append(RUN, pl.DataFrame([row]))

@@ -29,9 +29,7 @@ _SAMPLE_LINES = 20
 _HEADER_LINES = 100
 
 
-def read_delimited(
-    path: Path, known_as: str, fast: Callable[[Layout], Body | None] | None = read_fast
-) -> RawTable:
+def read_delimited(path: Path, known_as: str, fast: Callable[[Layout], Body | None] | None = read_fast) -> RawTable:
     """The file's records as text; `fast=None` reads carefully from the start (same rows, slower).
 
     Raises UnreadableFileError where there is no usable header, ReconciliationError where a line is
@@ -48,9 +46,7 @@ def read_delimited(
     n_physical = body.rows.height + len(body.bad)
     if not n_physical:
         notes.append("the file has a header and no data rows")
-    return RawTable(
-        Path(known_as).stem, with_nulls(body.rows), bad_lines_frame(body.bad), n_physical, tuple(notes)
-    )
+    return RawTable(Path(known_as).stem, with_nulls(body.rows), bad_lines_frame(body.bad), n_physical, tuple(notes))
 
 
 def _reconcile(layout: Layout, body: Body) -> None:

@@ -12,6 +12,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 
 import polars as pl
+
 from longmile.pipelines.sources.delimited_record import Body, Layout, OpenRecord, is_blank, wrong_count
 from longmile.pipelines.sources.encoded import MAX_LINE, Line, lines_from
 from longmile.pipelines.sources.shape import ROW_NUMBER, BadLine, cut
@@ -96,10 +97,7 @@ class _Account:
         columns = zip(*self.records, strict=True) if self.records else [()] * len(self.headers)
         batch = pl.DataFrame(
             [pl.Series(ROW_NUMBER, self.numbers, dtype=pl.Int64)]
-            + [
-                pl.Series(name, column, dtype=pl.String)
-                for name, column in zip(self.headers, columns, strict=True)
-            ]
+            + [pl.Series(name, column, dtype=pl.String) for name, column in zip(self.headers, columns, strict=True)]
         )
         self.numbers, self.records = [], []
         return batch

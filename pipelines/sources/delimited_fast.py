@@ -16,6 +16,7 @@ import re
 from dataclasses import dataclass
 
 import polars as pl
+
 from longmile.pipelines.sources.delimited_record import Body, Layout, wrong_count
 from longmile.pipelines.sources.encoded import MAX_LINE, LongLine, blocks_from
 from longmile.pipelines.sources.shape import ROW_NUMBER, BadLine, cut
@@ -98,11 +99,7 @@ def _are_closed(lines: pl.DataFrame, delimiter: str) -> bool:
 def _bare() -> pl.Expr:
     """The line without what is quoted, for counting delimiters."""
     text = pl.col("text")
-    return (
-        pl.when(text.str.contains('"', literal=True))
-        .then(text.str.replace_all('"[^"]*"', ""))
-        .otherwise(text)
-    )
+    return pl.when(text.str.contains('"', literal=True)).then(text.str.replace_all('"[^"]*"', "")).otherwise(text)
 
 
 def _split(good: pl.DataFrame, layout: Layout) -> pl.DataFrame | None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import polars as pl
+
 from longmile.pipelines.sources.encoded import TextFile
 from longmile.pipelines.sources.shape import BadLine
 

@@ -75,9 +75,7 @@ def text_file(path: Path, known_as: str) -> TextFile:
     with path.open("rb") as file:
         head = file.read(1 << 16)
     if head.startswith(_UTF32):
-        raise unreadable(
-            known_as, "the text is in UTF-32", "UTF-8, UTF-16 or Windows-1252", "Save it as UTF-8"
-        )
+        raise unreadable(known_as, "the text is in UTF-32", "UTF-8, UTF-16 or Windows-1252", "Save it as UTF-8")
     skip, codec = next(((len(bom), name) for bom, name in _BOMS if head.startswith(bom)), (0, ""))
     if not codec.startswith("utf-16"):
         _refuse_binary(head, known_as)

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 import polars as pl
+
 from longmile.pipelines.sources.encoded import Line, lines_from, text_file
 from longmile.pipelines.sources.shape import (
     MAX_COLUMNS,
@@ -116,10 +117,7 @@ class _Account:
     def _flush(self) -> None:
         """The batch as a frame with the keys known by now; later keys are added when all are known."""
         columns = [pl.Series(ROW_NUMBER, self._numbers, dtype=pl.Int64)]
-        columns += [
-            pl.Series(f"key {key}", [row.get(key) for row in self._rows], dtype=pl.String)
-            for key in self.keys
-        ]
+        columns += [pl.Series(f"key {key}", [row.get(key) for row in self._rows], dtype=pl.String) for key in self.keys]
         self._frames.append(pl.DataFrame(columns))
         self._numbers, self._rows = [], []
 

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import polars as pl
+
 from longmile.pipelines.sources.shape import ROW_NUMBER, RawTable, unreadable
 from longmile.schemas.contract import Table
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import polars as pl
+
 from longmile.pipelines.sources.foreign import damaged_if_it_fails
 from longmile.pipelines.sources.shape import (
     MAX_COLUMNS,
@@ -54,9 +55,7 @@ def _refuse_cut_short(path: Path, known_as: str) -> None:
         file.seek(max(path.stat().st_size - len(_MAGIC), 0))
         end = file.read()
     if end != _MAGIC:
-        raise unreadable(
-            known_as, "the Parquet file has no end", "a complete Parquet file", "Export or copy it again"
-        )
+        raise unreadable(known_as, "the Parquet file has no end", "a complete Parquet file", "Export or copy it again")
 
 
 def _refuse_large(n_rows: int, n_columns: int, known_as: str) -> None:

@@ -66,9 +66,7 @@ def refuse_stray(path: Path, name: str = "") -> None:
         is_outside = not path.resolve(strict=True).is_relative_to(path.parent.resolve())
         is_regular = stat.S_ISREG(path.stat().st_mode)
     except (OSError, RuntimeError) as error:
-        raise unreadable(
-            name, f"the file cannot be found ({error})", "a file", "Drop the file in again"
-        ) from error
+        raise unreadable(name, f"the file cannot be found ({error})", "a file", "Drop the file in again") from error
     if is_outside:
         raise unreadable(
             name,
@@ -131,11 +129,7 @@ def _refuse_other_kinds(path: Path, name: str, head: bytes) -> None:
     if head.lstrip(b"\xef\xbb\xbf \t\r\n").lower().startswith(_MARKUP):
         found = "a web page or XML document"
     if found:
-        todo = (
-            "Unpack it and drop in what is inside"
-            if "archive" in found
-            else "Export the records as CSV or XLSX"
-        )
+        todo = "Unpack it and drop in what is inside" if "archive" in found else "Export the records as CSV or XLSX"
         raise unreadable(name, found, f"one of {SUPPORTED}", todo)
 
 

@@ -12,15 +12,14 @@ from dataclasses import dataclass, field
 from typing import NamedTuple
 
 import polars as pl
+
 from longmile.pipelines.errors import ReconciliationError, UnreadableFileError
 
 ROW_NUMBER = "row_number"
 RENAMED_ROW_NUMBER = "row_number_in_file"
 MAX_COLUMNS = 1_000
 MAX_RAW_TEXT = 2_000
-SUPPORTED = (
-    "CSV (.csv, .txt, .tsv), workbooks (.xlsx, .xlsm), JSON lines (.jsonl, .ndjson), Parquet (.parquet)"
-)
+SUPPORTED = "CSV (.csv, .txt, .tsv), workbooks (.xlsx, .xlsm), JSON lines (.jsonl, .ndjson), Parquet (.parquet)"
 _BAD_SCHEMA = {ROW_NUMBER: pl.Int64, "raw_text": pl.String, "reason": pl.String}
 
 

@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import Any
 
 import polars as pl
+
 from longmile.pipelines.errors import ReconciliationError
 from longmile.pipelines.sources.foreign import damaged_if_it_fails
 from longmile.pipelines.sources.shape import (
@@ -40,9 +41,7 @@ def read_workbook(path: Path, known_as: str) -> list[RawTable]:
             scan = scan_sheet(archive, part, known_as)
             tables += _sheet(sheet, _values(book, sheet), scan, f"{known_as}, sheet {sheet!r}")
     if not tables:
-        raise unreadable(
-            known_as, "all sheets are empty", "a sheet with a header and rows", "Export the file again"
-        )
+        raise unreadable(known_as, "all sheets are empty", "a sheet with a header and rows", "Export the file again")
     return tables
 
 
@@ -81,9 +80,7 @@ def _sheet(sheet: str, values: pl.DataFrame, scan: SheetScan, place: str) -> lis
     return [RawTable(sheet, rows, bad_lines_frame(bad), *_account(filled, scan, header_row, notes))]
 
 
-def _account(
-    filled: pl.DataFrame, scan: SheetScan, header_row: int, notes: list[str]
-) -> tuple[int, tuple[str, ...]]:
+def _account(filled: pl.DataFrame, scan: SheetScan, header_row: int, notes: list[str]) -> tuple[int, tuple[str, ...]]:
     """The data rows found: filled by value, or known only by a cell that has none; and the notes."""
     below = set(filled[ROW_NUMBER].to_list()) | set(scan.trouble)
     below.discard(header_row)
@@ -109,9 +106,7 @@ def _refuse_header_trouble(scan: SheetScan, header_row: int, place: str) -> None
 
 def _named_columns(filled: pl.DataFrame, notes: list[str], place: str) -> pl.DataFrame:
     """The rows below the header under its names; a column with nothing in it is formatting, not data."""
-    empty = [
-        name for name in filled.columns if name != ROW_NUMBER and filled[name].null_count() == filled.height
-    ]
+    empty = [name for name in filled.columns if name != ROW_NUMBER and filled[name].null_count() == filled.height]
     kept = filled.drop(empty)
     header, body = kept.row(0)[1:], kept.slice(1)
     names = checked_headers(place, header, notes)

@@ -53,14 +53,8 @@ def _refuse_other_archives(names: list[str], known_as: str) -> None:
         )
     if _BOOK in names and _LINKS in names:
         return
-    found = (
-        "a binary workbook (.xlsb)"
-        if "xl/workbook.bin" in names
-        else "a zip archive that is no XLSX workbook"
-    )
-    raise unreadable(
-        known_as, found, f"one of {SUPPORTED}", "Unpack the archive, or save the workbook as .xlsx or CSV"
-    )
+    found = "a binary workbook (.xlsb)" if "xl/workbook.bin" in names else "a zip archive that is no XLSX workbook"
+    raise unreadable(known_as, found, f"one of {SUPPORTED}", "Unpack the archive, or save the workbook as .xlsx or CSV")
 
 
 def _refuse_large(sizes: list[int], packed: int, known_as: str) -> None:
@@ -87,9 +81,7 @@ def _measure(archive: zipfile.ZipFile, part: zipfile.ZipInfo, known_as: str) -> 
     if part.flag_bits & 1:
         raise encrypted(known_as)
     if part.compress_type not in _DEFLATED:
-        raise unreadable(
-            known_as, "the workbook is packed in an unusual way", "a plain XLSX workbook", "Save it again"
-        )
+        raise unreadable(known_as, "the workbook is packed in an unusual way", "a plain XLSX workbook", "Save it again")
     wide = copy.copy(part)
     wide.file_size = part.file_size + 1
     n_bytes = 0
@@ -102,9 +94,7 @@ def _measure(archive: zipfile.ZipFile, part: zipfile.ZipInfo, known_as: str) -> 
 
 def encrypted(known_as: str) -> UnreadableFileError:
     """The error of a workbook under a password."""
-    return unreadable(
-        known_as, "the workbook is encrypted", "one without a password", "Save it without a password"
-    )
+    return unreadable(known_as, "the workbook is encrypted", "one without a password", "Save it without a password")
 
 
 def sheet_parts(archive: zipfile.ZipFile, known_as: str) -> dict[str, str]:
@@ -143,9 +133,7 @@ def safe_parser(known_as: str) -> expat.XMLParserType:
     parser = expat.ParserCreate()
 
     def refuse(*_: object) -> None:
-        raise unreadable(
-            known_as, "the workbook declares a document type", "a plain XLSX workbook", "Save it again"
-        )
+        raise unreadable(known_as, "the workbook declares a document type", "a plain XLSX workbook", "Save it again")
 
     parser.StartDoctypeDeclHandler = refuse
     return parser

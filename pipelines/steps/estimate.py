@@ -10,6 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 import polars as pl
+
 from longmile.pipelines.estimators.curve_reading import restricted_means
 from longmile.pipelines.estimators.lives import miles_at_risk, n_lives
 from longmile.pipelines.estimators.nonparametric import SurvivalCurves, kaplan_meier
@@ -94,9 +95,7 @@ def _stratum_columns(made: Strata, counts: pl.DataFrame) -> pl.DataFrame:
     """The strata with their counts, in the order of their codes."""
     joined = made.table.join(counts, on=["component_code", "engine_family"], how="left").sort("stratum")
     counted = [name for name in counts.columns if name.startswith("n_")]
-    return joined.with_columns(pl.col(counted).fill_null(0), unit=pl.lit(made.unit)).drop(
-        "stratum", "n_sockets_each"
-    )
+    return joined.with_columns(pl.col(counted).fill_null(0), unit=pl.lit(made.unit)).drop("stratum", "n_sockets_each")
 
 
 def _weibull_columns(

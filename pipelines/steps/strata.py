@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 import numpy as np
 import polars as pl
+
 from longmile.pipelines.estimators.lives import Lives, SharedExposure, lives, shared_exposure
 from longmile.schemas.results import ALL_FAMILIES
 
@@ -29,9 +30,7 @@ class Strata:
     shared: SharedExposure
 
 
-def strata(
-    unit: str, fitted: pl.DataFrame, window: pl.DataFrame, life: pl.DataFrame, touched: pl.DataFrame
-) -> Strata:
+def strata(unit: str, fitted: pl.DataFrame, window: pl.DataFrame, life: pl.DataFrame, touched: pl.DataFrame) -> Strata:
     """Strata of the unit (`socket` or `vehicle`).
 
     fitted: component_code, engine_family, n_sockets: what is looked at.   window: engine_family, first_miles,
@@ -39,9 +38,7 @@ def strata(
     last_sound_miles.   touched: component_code, engine_family, n_touched, first_miles, last_miles.
     """
     watched = window.filter(pl.col("last_miles") > pl.col("first_miles"))
-    each = fitted.with_columns(
-        n_sockets_each=pl.col("n_sockets") if unit == "socket" else pl.lit(1, pl.Int64)
-    )
+    each = fitted.with_columns(n_sockets_each=pl.col("n_sockets") if unit == "socket" else pl.lit(1, pl.Int64))
     table = _table(each.drop("n_sockets"), watched)
     return Strata(unit, table, _lives(table, life, touched), _shared(table, each, watched))
 
@@ -62,11 +59,7 @@ def _table(each: pl.DataFrame, watched: pl.DataFrame) -> pl.DataFrame:
         .select(families.columns)
         .sort("component_code")
     )
-    return (
-        pl.concat([families, together])
-        .with_row_index("stratum")
-        .with_columns(pl.col("stratum").cast(pl.Int64))
-    )
+    return pl.concat([families, together]).with_row_index("stratum").with_columns(pl.col("stratum").cast(pl.Int64))
 
 
 def _coded(frame: pl.DataFrame, table: pl.DataFrame) -> pl.DataFrame:
@@ -100,7 +93,8 @@ def _lives(table: pl.DataFrame, life: pl.DataFrame, touched: pl.DataFrame) -> Li
         left=pl.lit(None, pl.Float64),
         weight=-pl.col("n_touched").cast(pl.Float64),
     )
-    rows = _coded(pl.concat([own, taken_out]), table)
+    # Sums of floating-point numbers depend on their order: sorted, the same lives always give the same last digit.
+    rows = _coded(pl.concat([own, taken_out]), table).sort("stratum", "entry", "exit_", "event", "weight", "left")
     return lives(
         entry=rows["entry"].to_numpy(),
         exit_=rows["exit_"].to_numpy(),
@@ -134,10 +128,8 @@ def _shared(table: pl.DataFrame, each: pl.DataFrame, watched: pl.DataFrame) -> S
         .join(watched, on="engine_family")
         .select(pl.col("first_miles", "last_miles"), group=pl.col("pattern") + names.len(), counts="counts")
     )
-    repeated = by_pattern.select(pl.all().exclude("counts").repeat_by("counts").explode()).select(
-        by_family.columns
-    )
-    windows = pl.concat([by_family, repeated])
+    repeated = by_pattern.select(pl.all().exclude("counts").repeat_by("counts").explode()).select(by_family.columns)
+    windows = pl.concat([by_family, repeated]).sort("group", "first_miles", "last_miles")
     of_stratum = (
         table.join(family_code, on="engine_family", how="left")
         .join(patterns.select("component_code", "pattern"), on="component_code", how="left")

@@ -11,9 +11,7 @@ def vehicle_window_sql(follow_up: str, cap_months: int) -> str:
     follow_up `last_reading`: the window ends at the last used reading. `to_date`: it is carried on to the as-of date at
     the vehicle's own miles a day between its first and last reading, for at most cap_months; an assumption.
     """
-    days_on = (
-        f"""date_diff('day', last_on, least(asked.as_of, (last_on + INTERVAL {cap_months} MONTH)::DATE))"""
-    )
+    days_on = f"""date_diff('day', last_on, least(asked.as_of, (last_on + INTERVAL {cap_months} MONTH)::DATE))"""
     projected = f"""last_miles + CASE WHEN last_on > first_on THEN (last_miles - first_miles)
             / date_diff('day', first_on, last_on) * greatest(0, {days_on}) ELSE 0 END"""
     return f"""

@@ -82,16 +82,15 @@ class Store:
 
     def frame(self, sql: str, parameters: Sequence[Any] = ()) -> pl.DataFrame:
         """A query's rows as a polars frame."""
-        return self.connection.sql(sql, params=list(parameters)).pl()
+        found: pl.DataFrame = self.connection.sql(sql, params=list(parameters)).pl()
+        return found
 
     def append(self, table: Table, frame: pl.DataFrame) -> int:
         """Add the frame's rows to the table, columns checked against the contract; returns how many."""
         ready = as_table(frame, table)
         self.connection.register("appended_frame", ready)
         columns = column_list(table.columns)
-        self.connection.execute(
-            f"INSERT INTO {quoted(table.name)} ({columns}) SELECT {columns} FROM appended_frame"
-        )
+        self.connection.execute(f"INSERT INTO {quoted(table.name)} ({columns}) SELECT {columns} FROM appended_frame")
         self.connection.unregister("appended_frame")
         return ready.height
 
@@ -104,9 +103,7 @@ class Store:
         """Make the table hold just the rows of a SELECT that gives its columns by name; returns how many."""
         columns = column_list(table.columns)
         self.connection.execute(f"DELETE FROM {quoted(table.name)}")
-        self.connection.execute(
-            f"INSERT INTO {quoted(table.name)} ({columns}) SELECT {columns} FROM ({select})"
-        )
+        self.connection.execute(f"INSERT INTO {quoted(table.name)} ({columns}) SELECT {columns} FROM ({select})")
         return int(self.value(f"SELECT count(*) FROM {quoted(table.name)}"))
 
     def ask(self, as_of: date, known_at: datetime) -> None:

@@ -48,8 +48,7 @@ class Shop:
     def tables(self, *, without: tuple[str, ...] = ()) -> dict[str, list[tuple]]:
         """Every table's rows in a fixed order, columns named in `without` left out."""
         names = [
-            name
-            for (name,) in self.query("SELECT table_name FROM duckdb_tables() WHERE NOT temporary ORDER BY 1")
+            name for (name,) in self.query("SELECT table_name FROM duckdb_tables() WHERE NOT temporary ORDER BY 1")
         ]
         found = {}
         for name in names:

@@ -55,12 +55,11 @@ LINES = [
 ]
 
 
-@pytest.fixture
-def worked(shop):
+@pytest.fixture(scope="module")
+def worked(shop_at, tmp_path_factory):
+    shop = shop_at(tmp_path_factory.mktemp("worked") / "shop")
     shop.write("engine_family.csv", "engine_family,cylinders", [("Elm", 4)])
-    vehicles = [
-        (v, "Elm", "km" if v == "km" else None) for v in ("late", "walkin", "new", "found", "km", "inj")
-    ]
+    vehicles = [(v, "Elm", "km" if v == "km" else None) for v in ("late", "walkin", "new", "found", "km", "inj")]
     shop.write("vehicle.csv", "vehicle_id,engine_family,odometer_unit", vehicles)
     shop.write("repair_order.csv", "repair_order_id,vehicle_id,opened_on,odometer_in", ORDERS)
     header = "repair_order_id,line_no,kind,component_code,position,action,reason,quantity"
@@ -115,9 +114,9 @@ def test_the_set_of_injectors_ends_with_its_first_failure(worked):
 
 
 def test_the_walk_in_is_kept_apart(worked):
-    assert worked.query(
-        "SELECT vehicle_id, component_code, odometer_miles, repair_order_id FROM walk_in"
-    ) == [("walkin", "water_pump", 88_000, "W1")]
+    assert worked.query("SELECT vehicle_id, component_code, odometer_miles, repair_order_id FROM walk_in") == [
+        ("walkin", "water_pump", 88_000, "W1")
+    ]
 
 
 def test_counts_and_miles_at_risk(worked):
@@ -130,7 +129,7 @@ def test_counts_and_miles_at_risk(worked):
     # Set of injectors: 141,880 - 30,000 + 15,000 = 126,880 (watched to the first failure of the set only).
     # Rates: 2 / 567,520, 1 / 126,880, 3 / 141,880, each x 100,000.
     assert found == [
-        ("fuel_injector", "socket", 6, 24, 2, 0, 0, 1, 0, 567_520, 0.352411),
+        ("fuel_injector", "socket", 6, 24, 2, 0, 0, 1, 0, 567_520, 0.35241),
         ("fuel_injector", "vehicle", 6, 6, 1, 0, 0, 1, 0, 126_880, 0.788146),
         ("water_pump", "socket", 6, 6, 3, 1, 1, 0, 1, 141_880, 2.114463),
         ("water_pump", "vehicle", 6, 6, 3, 1, 1, 0, 1, 141_880, 2.114463),

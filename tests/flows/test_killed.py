@@ -59,13 +59,24 @@ def kill_when(process: subprocess.Popen[str], word: str, after_seconds: float) -
 
 @pytest.mark.parametrize(
     ("word", "after_seconds"),
-    [("intake", 0.0), ("repair_line_1", 0.05), ("repair_order_3", 0.0), ("lives", 0.03), ("estimates", 0.02), ("pages", 0.1)],
+    [
+        ("intake", 0.0),
+        ("repair_line_1", 0.05),
+        ("repair_order_3", 0.0),
+        ("lives", 0.03),
+        ("estimates", 0.02),
+        ("pages", 0.1),
+    ],
 )
-def test_killed_anywhere_the_next_run_gives_the_same_tables(shop_at, tmp_path, undisturbed, word: str, after_seconds: float):
+def test_killed_anywhere_the_next_run_gives_the_same_tables(
+    shop_at, tmp_path, undisturbed, word: str, after_seconds: float
+):
     killed = shop_at(tmp_path / "killed")
     fill(killed)
     kill_when(start(killed.folder), word, after_seconds)
-    done = subprocess.run([sys.executable, "-c", SCRIPT, str(killed.folder)], capture_output=True, text=True, check=False)
+    done = subprocess.run(
+        [sys.executable, "-c", SCRIPT, str(killed.folder)], capture_output=True, text=True, check=False
+    )
     assert done.returncode == 0, done.stderr
     assert killed.tables(without=MOMENTS) == undisturbed
     assert (killed.workspace.published / "briefing.html").is_file()
@@ -76,7 +87,9 @@ def undisturbed(shop_at, tmp_path_factory):
     """The tables of the same files and the same job, in a process that nobody kills."""
     whole = shop_at(tmp_path_factory.mktemp("whole") / "shop")
     fill(whole)
-    done = subprocess.run([sys.executable, "-c", SCRIPT, str(whole.folder)], capture_output=True, text=True, check=False)
+    done = subprocess.run(
+        [sys.executable, "-c", SCRIPT, str(whole.folder)], capture_output=True, text=True, check=False
+    )
     assert done.returncode == 0, done.stderr
     return whole.tables(without=MOMENTS)
 
@@ -87,7 +100,9 @@ def test_a_second_process_is_told_who_holds_the_store(shop):
 
     Store(shop.workspace.store).close()
     script = "import duckdb, sys, time; c = duckdb.connect(sys.argv[1]); print('open', flush=True); time.sleep(60)"
-    holder = subprocess.Popen([sys.executable, "-c", script, str(shop.workspace.store)], stdout=subprocess.PIPE, text=True)
+    holder = subprocess.Popen(
+        [sys.executable, "-c", script, str(shop.workspace.store)], stdout=subprocess.PIPE, text=True
+    )
     try:
         assert holder.stdout.readline().strip() == "open"
         with pytest.raises(StoreBusyError, match=str(holder.pid)):

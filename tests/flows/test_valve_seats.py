@@ -1,8 +1,8 @@
 """Valve seats replaced on 41 diesel engines, taken through the whole pipeline as vehicles, visits and repair lines.
 
 Source: Nelson & Doganaksoy 1989 (41 engines of one fleet, 48 replacements; days), as distributed with R's package survival
-under the name valveSeat (LGPL). Days stand for miles here. Event 1: a seat replaced; 0: the end of watching. Engine 328
-had two seats replaced on one day.
+under the name valveSeat (LGPL). Days stand for miles here. Event 1: a seat replaced; 0: the end of watching. Engines 328
+and 402 each had two seats replaced on one day.
 Counts: 41 engines and 48 replacements are the published ones; the exposure is the sum of the 41 ends of watching, taken
 straight from the file with Python's csv.
 """
@@ -25,8 +25,9 @@ def rows() -> list[tuple[str, int, int]]:
     return [(r["id"], int(r["time"]), int(r["event"])) for r in csv.DictReader(lines)]
 
 
-@pytest.fixture
-def engines(shop):
+@pytest.fixture(scope="module")
+def engines(shop_at, tmp_path_factory):
+    shop = shop_at(tmp_path_factory.mktemp("engines") / "shop")
     data = rows()
     ids = sorted({engine for engine, _, _ in data})
     shop.write("engine_family.csv", "engine_family,cylinders", [("Diesel", 4)])
@@ -62,8 +63,10 @@ def test_two_seats_on_one_day_are_two_failures(engines):
         "SELECT end_order_id, count(*), count(DISTINCT position) FROM life WHERE unit = 'socket' AND is_event "
         "GROUP BY 1 HAVING count(*) > 1"
     )
-    assert [(order.split("-")[0], n, places) for order, n, places in twice] == [("328", 2, 2)]
+    assert [(order.split("-")[0], n, places) for order, n, places in sorted(twice)] == [("328", 2, 2), ("402", 2, 2)]
 
 
 def test_every_replacement_is_marked_as_one_of_the_set(engines):
-    assert engines.query("SELECT count(*) FROM life WHERE unit = 'socket' AND is_event AND NOT is_position_known") == [(48,)]
+    assert engines.query("SELECT count(*) FROM life WHERE unit = 'socket' AND is_event AND NOT is_position_known") == [
+        (48,)
+    ]

@@ -4,6 +4,10 @@ from __future__ import annotations
 
 from datetime import date, datetime
 
+import pytest
+
+from longmile.pipelines.errors import CheckStoppedError
+
 ORDER = "repair_order_id,vehicle_id,opened_on,odometer_in"
 LINE = "repair_order_id,line_no,kind,component_code,action,reason"
 
@@ -13,7 +17,10 @@ def base(shop):
     shop.write("a2_vehicle.csv", "vehicle_id,engine_family", [("1", "Elm"), ("2", "Elm")])
     orders = [("A", "1", "2020-01-01", 10_000), ("B", "1", "2021-01-01", 20_000), ("C", "1", "2022-01-01", 30_000)]
     shop.write("a3_repair_order.csv", ORDER, orders)
-    lines = [("B", 1, "labor", "water_pump", "replaced", "failed"), ("B", 2, "labor", "alternator", "replaced", "failed")]
+    lines = [
+        ("B", 1, "labor", "water_pump", "replaced", "failed"),
+        ("B", 2, "labor", "alternator", "replaced", "failed"),
+    ]
     shop.write("a4_repair_line.csv", LINE, lines)
 
 
@@ -53,7 +60,10 @@ def test_lines_that_only_add_to_an_order_withdraw_nothing(shop):
 
 def test_the_same_rows_in_another_file_are_repeats(shop):
     base(shop)
-    lines = [("B", 2, "labor", "alternator", "replaced", "failed"), ("B", 1, "labor", "water_pump", "replaced", "failed")]
+    lines = [
+        ("B", 2, "labor", "alternator", "replaced", "failed"),
+        ("B", 1, "labor", "water_pump", "replaced", "failed"),
+    ]
     shop.write("b_repair_line.csv", LINE, lines)
     shop.run()
     assert part(shop, "b_repair_line.csv") == (2, 0, 0, 2, 0, 0)
@@ -62,7 +72,10 @@ def test_the_same_rows_in_another_file_are_repeats(shop):
 def test_a_quarantined_row_of_a_re_export_leaves_the_earlier_version_standing(shop):
     base(shop)
     shop.run()
-    lines = [("B", 1, "labor", "water_pump", "replaced", "failed"), ("B", 2, "wages", "alternator", "replaced", "failed")]
+    lines = [
+        ("B", 1, "labor", "water_pump", "replaced", "failed"),
+        ("B", 2, "wages", "alternator", "replaced", "failed"),
+    ]
     shop.write("b_repair_line.csv", LINE, lines)
     shop.run()
     assert part(shop, "b_repair_line.csv") == (2, 0, 1, 1, 0, 0)
@@ -96,8 +109,10 @@ def test_one_order_in_two_exports_counts_once(shop):
     base(shop)
     shop.write("b_repair_order.csv", ORDER, [("B", "1", "2021-01-01", 20_000)])
     shop.run()
-    assert shop.query("SELECT n_failures, miles_at_risk FROM estimate WHERE component_code = 'water_pump' AND "
-                      "engine_family = 'Elm' AND unit = 'socket'") == [(1, 20_000)]
+    assert shop.query(
+        "SELECT n_failures, miles_at_risk FROM estimate WHERE component_code = 'water_pump' AND "
+        "engine_family = 'Elm' AND unit = 'socket'"
+    ) == [(1, 20_000)]
 
 
 def test_a_void_order_is_kept_and_used_for_nothing(shop):
@@ -113,6 +128,14 @@ def test_as_of_and_known_are_two_different_things(shop):
     base(shop)
     shop.run(as_of=date(2020, 6, 1))
     assert shop.query("SELECT sum(last_miles - first_miles) FROM vehicle_window") == [(0,)]
-    shop.run(as_of=date(2022, 1, 1), known_at=datetime(2025, 6, 1, 0, 2))
-    # By then only the first file, the engine families, had landed.
-    assert shop.query("SELECT count(*) FROM vehicle_window") == [(0,)]
+    # Clock: one look a minute, the first at 0:01 for the start; so the four files landed at 0:02 to 0:05.
+    shop.run(as_of=date(2022, 1, 1), known_at=datetime(2025, 6, 1, 0, 4))
+    assert shop.query("SELECT count(*) FROM visit") == [(3,)]
+    assert shop.query("SELECT count(*) FROM line_use") == [(0,)]
+
+
+def test_where_no_order_was_known_the_run_stops_and_says_why(shop):
+    base(shop)
+    shop.run()
+    with pytest.raises(CheckStoppedError, match="at least one repair order"):
+        shop.run(known_at=datetime(2025, 6, 1, 0, 2))

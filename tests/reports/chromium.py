@@ -38,9 +38,7 @@ FLAGS = (
     "--remote-debugging-pipe",
 )
 # Puts the two pipes where the browser looks for them, then becomes the browser.
-_BECOME = (
-    "import os; from sys import argv as a; os.dup2(int(a[1]),3); os.dup2(int(a[2]),4); os.execv(a[3],a[3:])"
-)
+_BECOME = "import os; from sys import argv as a; os.dup2(int(a[1]),3); os.dup2(int(a[2]),4); os.execv(a[3],a[3:])"
 
 
 def find_chromium() -> str | None:

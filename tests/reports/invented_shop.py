@@ -21,14 +21,13 @@ from datetime import date, datetime
 from typing import Any
 
 import polars as pl
+
 from longmile.reports.frames import FRAME_COLUMNS, ResultFrames, empty_frame
 from longmile.schemas.results import ALL_FAMILIES
 
 HOSTILE_FAMILY = 'A <script>document.title="owned"</script>'
 OTHER_FAMILY = "B inline"
-HOSTILE_CONCERN = (
-    '</script><script>alert(1);document.title="owned"</script>"><img src=x onerror="document.title=1">'
-)
+HOSTILE_CONCERN = '</script><script>alert(1);document.title="owned"</script>"><img src=x onerror="document.title=1">'
 RIGHT_TO_LEFT = "\u202e\u0645\u0636\u062e\u0629 \u0627\u0644\u0645\u0627\u0621"
 LONG_WORD = "x" * 5000
 FETCHING_TEXT = "see https://example.invalid/a.png"
@@ -49,9 +48,7 @@ def _limits(**values: tuple[float | None, float | None, float | None]) -> dict[s
     }
 
 
-def estimate_row(
-    component: str, family: str, unit: str, failures: int, miles: float, **changed: Any
-) -> dict[str, Any]:
+def estimate_row(component: str, family: str, unit: str, failures: int, miles: float, **changed: Any) -> dict[str, Any]:
     """One estimate with a Weibull fit where something failed; `changed` overrides columns."""
     rate = failures / miles * 100_000
     row: dict[str, Any] = {
@@ -81,9 +78,7 @@ def estimate_row(
         "plain_mean_miles": 91_234.0 if failures else None,
     }
     # Invented limits: half and twice the rate; for none, 3.69 failures (exact Poisson limit, -ln 0.025).
-    row |= _limits(
-        rate_per_100k=(rate, rate / 2, rate * 2) if failures else (0.0, 0.0, 3.69 / miles * 100_000)
-    )
+    row |= _limits(rate_per_100k=(rate, rate / 2, rate * 2) if failures else (0.0, 0.0, 3.69 / miles * 100_000))
     if failures >= 5:
         row |= _limits(
             shape=(2.31, 1.72, 2.98),
@@ -109,9 +104,7 @@ def _estimates() -> pl.DataFrame:
         ("thermostat", OTHER_FAMILY, 0, 1e6),
         ("thermostat", ALL_FAMILIES, 3, 2e6),
     ]
-    return _frame(
-        "estimate", [estimate_row(c, f, u, n, m) for u in ("socket", "vehicle") for c, f, n, m in made]
-    )
+    return _frame("estimate", [estimate_row(c, f, u, n, m) for u in ("socket", "vehicle") for c, f, n, m in made])
 
 
 def _survival() -> pl.DataFrame:
@@ -210,9 +203,7 @@ def _checks() -> pl.DataFrame:
                 "n_checked": 500,
                 "n_failed": 7,
                 "outcome": "failed",
-                "examples": json.dumps(
-                    [{"odometer_in": HOSTILE_CONCERN, "row_number": 17}, {"odometer_in": None}]
-                ),
+                "examples": json.dumps([{"odometer_in": HOSTILE_CONCERN, "row_number": 17}, {"odometer_in": None}]),
             },
             common
             | {
@@ -298,9 +289,7 @@ def frames(**changed: Any) -> ResultFrames:
         ),
         "check_result": _checks(),
         "evidence": _evidence(),
-        "walk_in_count": _frame(
-            "walk_in_count", [{"component_code": "water_pump", "n_walk_ins": 3, "n_orders": 3}]
-        ),
+        "walk_in_count": _frame("walk_in_count", [{"component_code": "water_pump", "n_walk_ins": 3, "n_orders": 3}]),
         "quarantine_count": _frame(
             "quarantine_count",
             [{"table_name": "repair_order", "rule": "repair_order.odometer_in.between", "n_rows": 7}],

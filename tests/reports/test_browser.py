@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+
 from longmile.reports.page import briefing_page, methods_page, quality_page
 
 pytestmark = pytest.mark.browser

@@ -6,6 +6,7 @@ import math
 from datetime import date, datetime
 
 import pytest
+
 from longmile.reports import figures
 
 
@@ -57,9 +58,7 @@ def test_a_share_near_the_ends_is_never_rounded_to_certainty(value: float, said:
     assert figures.per_hundred(value) == said
 
 
-@pytest.mark.parametrize(
-    "say", [figures.miles, figures.rate, figures.count, figures.per_hundred, figures.plain]
-)
+@pytest.mark.parametrize("say", [figures.miles, figures.rate, figures.count, figures.per_hundred, figures.plain])
 @pytest.mark.parametrize("value", [math.nan, math.inf, -math.inf])
 def test_what_is_no_number_is_refused(say, value):
     with pytest.raises(ValueError, match="say in words"):

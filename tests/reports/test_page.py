@@ -10,6 +10,7 @@ from itertools import pairwise
 
 import polars as pl
 import pytest
+
 from longmile.reports.drawing import script_json
 from longmile.reports.facts import briefing
 from longmile.reports.page import briefing_page, methods_page, quality_page
@@ -149,13 +150,8 @@ def test_a_script_element_cannot_be_ended_by_data():
 def test_the_numbers_of_the_facts_stand_on_the_page(pages):
     text = Read(pages["briefing"]).text
     # 40 failures in 1,000,000 miles = 4.0 per 100,000; invented limits half and twice
-    assert (
-        "It failed 4.0 times per 100,000 miles, between 2.0 and 8.0: 40 failures in 1 million miles" in text
-    )
-    assert (
-        "120 vehicles watched over 2.13 million miles; of 507 rows that came in, 490 were kept, 7 set aside"
-        in text
-    )
+    assert "It failed 4.0 times per 100,000 miles, between 2.0 and 8.0: 40 failures in 1 million miles" in text
+    assert "120 vehicles watched over 2.13 million miles; of 507 rows that came in, 490 were kept, 7 set aside" in text
     assert "the newest 25 are shown" in text
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+
 from longmile.reports.palette import CHART_COLOURS, DARK, LIGHT, colour_rules
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import polars as pl
 import pytest
+
 from longmile.reports.quality import examples_text, quality
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import polars as pl
 import pytest
+
 from longmile.reports import selection
 from longmile.reports.frames import FRAME_COLUMNS
 from longmile.schemas.results import ALL_FAMILIES

@@ -9,6 +9,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 import pytest
+
 from longmile.reports import figures, wording
 from longmile.reports.facts import briefing
 from longmile.reports.stratum import Limited
@@ -111,10 +112,7 @@ def test_extrapolation_is_said(invented_shop):
 
 def test_a_missing_limit_is_said_in_words(invented_shop):
     assert wording.between(Limited(1.0, 0.5, None), figures.plain) == "at least 0.50, without an upper limit"
-    assert (
-        wording.between(Limited(1.0, None, 2.0), figures.plain)
-        == "at most 2.00, no lower limit could be found"
-    )
+    assert wording.between(Limited(1.0, None, 2.0), figures.plain) == "at most 2.00, no lower limit could be found"
     assert wording.between(Limited(1.0, None, None)) == "its limits could not be found"
 
 

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 
 import duckdb
 import pytest
+
 from longmile.pipelines.checks.gate import Gate
 from longmile.schemas.contract import Check, Column, Table
 

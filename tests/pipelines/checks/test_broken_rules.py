@@ -41,9 +41,7 @@ def test_every_broken_rule_of_a_row_is_listed_by_what_it_does_to_the_row(connect
     assert {row: (told[1], told[2]) for row, told in found.items()} == EXPECTED
 
 
-def test_each_broken_rule_names_its_columns_as_the_file_does_and_the_text_that_came(
-    connection, stage, job, dirty_rows
-):
+def test_each_broken_rule_names_its_columns_as_the_file_does_and_the_text_that_came(connection, stage, job, dirty_rows):
     stage(connection, job, "staged_job", dirty_rows)
     broken = listed(connection, job)[11][0]
     assert [(told["severity"], told["columns"], told["value"]) for told in broken] == [

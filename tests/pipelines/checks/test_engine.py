@@ -9,6 +9,7 @@ import sys
 
 import pytest
 import sqlalchemy
+
 from longmile.pipelines.checks.engine import URL, BorrowedConnection, CheckWroteError
 from longmile.pipelines.checks.gate import Gate
 from longmile.pipelines.checks.run import check_rows, check_table
@@ -127,9 +128,7 @@ def test_rows_are_handed_out_once_and_in_order(connection):
 
 
 def test_reflection_reads_columns_in_order_and_finds_no_keys(connection):
-    connection.execute(
-        'CREATE TABLE made (b DOUBLE NOT NULL, "odd ""name""" VARCHAR, c DATE, d DECIMAL(9, 2))'
-    )
+    connection.execute('CREATE TABLE made (b DOUBLE NOT NULL, "odd ""name""" VARCHAR, c DATE, d DECIMAL(9, 2))')
     with sqlalchemy.create_engine(URL, creator=lambda: BorrowedConnection(connection)).connect() as opened:
         inspector = sqlalchemy.inspect(opened)
         columns = inspector.get_columns("made")
@@ -162,9 +161,7 @@ class _Watch:
             self.seen.append((event, args))
 
 
-def test_no_file_is_written_and_no_address_is_connected_to(
-    connection, stage, job, dirty_rows, monkeypatch, tmp_path
-):
+def test_no_file_is_written_and_no_address_is_connected_to(connection, stage, job, dirty_rows, monkeypatch, tmp_path):
     def refuse(*_args):
         raise OSError("no network")
 
@@ -197,7 +194,5 @@ def test_the_library_is_imported_only_when_a_gate_is_made_and_without_a_warning(
         "longmile.pipelines.checks.run.Gate(duckdb.connect())\n"
         "assert 'great_expectations' in sys.modules\n"
     )
-    done = subprocess.run(
-        [sys.executable, "-W", "error", "-c", code], capture_output=True, text=True, check=False
-    )
+    done = subprocess.run([sys.executable, "-W", "error", "-c", code], capture_output=True, text=True, check=False)
     assert (done.returncode, done.stdout, done.stderr) == (0, "", "")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+
 from longmile.pipelines.checks.broken_rules import broken_rules_sql
 from longmile.pipelines.checks.expectations import as_written, row_suite
 from longmile.pipelines.checks.gate import CheckNotRunError
@@ -41,10 +42,7 @@ def test_values_with_braces_quotes_percent_and_colons_survive_in_every_kind_of_r
     ]
     staged = 'staged "odd" {x} %s'
     stage(connection, odd, staged, rows)
-    told = {
-        result.rule: [e.row_number for e in result.examples]
-        for result in check_rows(gate, odd, staged).broken
-    }
+    told = {result.rule: [e.row_number for e in result.examples] for result in check_rows(gate, odd, staged).broken}
     assert told == {
         "odd.listed.one_of": [2],
         "odd.matched.pattern": [3],
@@ -72,12 +70,8 @@ def test_a_column_name_the_library_cannot_read_is_an_error_that_names_the_rule_n
 
 
 def test_a_table_rule_may_hold_braces_colons_and_casts(connection, gate):
-    query = (
-        f"SELECT (length({_quoted(HOSTILE)}))::DOUBLE, map_keys(MAP {{'a': 1}}).len(), 0 -- last: {{batch}}"
-    )
-    table = Table(
-        "t", "trade", "T.", (Column("a", "text", "A."),), checks=(Check("odd", "odd", query, level="table"),)
-    )
+    query = f"SELECT (length({_quoted(HOSTILE)}))::DOUBLE, map_keys(MAP {{'a': 1}}).len(), 0 -- last: {{batch}}"
+    table = Table("t", "trade", "T.", (Column("a", "text", "A."),), checks=(Check("odd", "odd", query, level="table"),))
     (told,) = check_table(gate, [table])
     assert (told.observed, told.n_checked) == (len(HOSTILE), 1)
 

@@ -6,6 +6,7 @@ import duckdb
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+
 from longmile.pipelines.checks.broken_rules import broken_rules_sql
 from longmile.pipelines.checks.gate import Gate
 from longmile.pipelines.checks.run import check_rows

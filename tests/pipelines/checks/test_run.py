@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
+
 from longmile.pipelines.checks import broken_rules, expectations, run
 from longmile.pipelines.checks.gate import CheckNotRunError
 from longmile.pipelines.checks.results import Example
@@ -70,9 +71,7 @@ def test_an_empty_file_breaks_nothing(connection, gate, stage, job):
     assert outcome.as_rows()[0]["observed"] is None
 
 
-@pytest.mark.parametrize(
-    "kind", ["required", "typed", "one_of", "between", "pattern", "length", "unique", "row"]
-)
+@pytest.mark.parametrize("kind", ["required", "typed", "one_of", "between", "pattern", "length", "unique", "row"])
 def test_readings_that_disagree_on_a_rule_are_refused_and_both_counts_are_told(
     connection, gate, stage, job, dirty_rows, monkeypatch, kind
 ):
@@ -239,9 +238,7 @@ def test_the_shops_own_table_rules_run_against_tables_of_the_names_they_use(conn
     assert told["repair_order.any_rows"].observed == 2
     assert told["repair_order.vehicle_unknown"].observed == 0.5  # r2: 1 of 2
     assert told["repair_order.freshness"].observed == 100  # 11 Jan to 20 Apr 2024: 20 + 29 + 31 + 20
-    assert (
-        told["repair_order.odometer_drift"].observed == 1
-    )  # no order in the 12 months before: no drift to see
+    assert told["repair_order.odometer_drift"].observed == 1  # no order in the 12 months before: no drift to see
     assert told["repair_line.component_unknown"].observed == 0.5  # 1 of the 2 replaced
     assert told["repair_line.order_unknown"].observed == pytest.approx(1 / 3, abs=1e-15)  # r3: 1 of 3
     assert [name for name, result in told.items() if result.outcome == "failed"] == [

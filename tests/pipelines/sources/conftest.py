@@ -4,6 +4,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+
 from longmile.pipelines.sources.read import read_file
 from longmile.pipelines.sources.shape import RawTable
 

@@ -9,6 +9,7 @@ import polars as pl
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+
 from longmile.pipelines.errors import ReconciliationError, UnreadableFileError
 from longmile.pipelines.sources.delimited import read_delimited, sniff_delimiter
 from longmile.pipelines.sources.delimited_record import OpenRecord
@@ -167,9 +168,7 @@ def test_a_line_of_200_megabytes_is_set_aside_in_bounded_memory(tmp_path):
         for _ in range(200):
             file.write(b'x"' * 500_000)
         file.write(b"\n3,4\n")
-    done = subprocess.run(
-        [sys.executable, "-c", _MEASURE, str(path)], capture_output=True, text=True, check=True
-    )
+    done = subprocess.run([sys.executable, "-c", _MEASURE, str(path)], capture_output=True, text=True, check=True)
     n_rows, reason, peak = done.stdout.strip().split("|")
     assert (n_rows, reason) == ("2", "is 200,000,000 bytes long, at most 1,048,576 are read")
     # ru_maxrss is in kilobytes on Linux, in bytes on macOS (getrusage manual pages); 400 MB is promised.
@@ -209,9 +208,7 @@ def test_a_header_that_cannot_be_used(read, data, found):
 
 def test_a_table_that_does_not_add_up_is_refused():
     rows = pl.DataFrame({"row_number": [2], "a": ["1"]})
-    with pytest.raises(
-        ReconciliationError, match="2 data records were found, but 1 rows and 0 bad lines make 1"
-    ):
+    with pytest.raises(ReconciliationError, match="2 data records were found, but 1 rows and 0 bad lines make 1"):
         RawTable("x", rows, bad_lines_frame([]), 2)
 
 
@@ -229,9 +226,7 @@ _CELL = st.text(st.sampled_from("ab1 ,;|\t\"'\\#\r\né"), max_size=6)
 
 @settings(max_examples=250, deadline=None)
 @given(
-    st.integers(2, 4).flatmap(
-        lambda n: st.lists(st.lists(_CELL, min_size=n, max_size=n), min_size=0, max_size=8)
-    ),
+    st.integers(2, 4).flatmap(lambda n: st.lists(st.lists(_CELL, min_size=n, max_size=n), min_size=0, max_size=8)),
     st.sampled_from(",;\t|"),
     st.sampled_from([csv.QUOTE_MINIMAL, csv.QUOTE_ALL]),
     st.sampled_from(["\n", "\r\n"]),

@@ -1,12 +1,12 @@
 import pytest
+
 from longmile.pipelines.errors import UnreadableFileError
 
 
 def test_values_come_as_written(read):
     table = read(
         "measurement.jsonl",
-        b'{"id": "007", "value": 1.50, "n": 12345678901234567890}\n\n'
-        b'{"ok": true, "id": null, "value": -1E5}\n',
+        b'{"id": "007", "value": 1.50, "n": 12345678901234567890}\n\n{"ok": true, "id": null, "value": -1E5}\n',
     )
     assert table.headers == ("id", "value", "n", "ok")
     assert table.rows.rows() == [

@@ -1,6 +1,7 @@
 import os
 
 import pytest
+
 from longmile.pipelines.errors import UnreadableFileError
 from longmile.pipelines.sources import landing
 from longmile.pipelines.sources.landing import file_digest, keep_copy
@@ -71,7 +72,5 @@ def test_a_file_that_cannot_be_opened_has_no_digest(tmp_path, monkeypatch):
 
     (tmp_path / "x.csv").write_bytes(b"abc")
     monkeypatch.setattr(type(tmp_path), "open", refuse)
-    with pytest.raises(
-        UnreadableFileError, match=r"^x\.csv: the file cannot be opened \(Permission denied\)"
-    ):
+    with pytest.raises(UnreadableFileError, match=r"^x\.csv: the file cannot be opened \(Permission denied\)"):
         file_digest(tmp_path / "x.csv")

@@ -1,5 +1,6 @@
 import polars as pl
 import pytest
+
 from longmile.pipelines.errors import UnreadableFileError
 from longmile.pipelines.sources.neutral import match_table, to_contract_rows
 from longmile.pipelines.sources.shape import RawTable, bad_lines_frame
@@ -64,9 +65,7 @@ def test_headers_are_compared_without_case_spaces_and_hyphens():
 
 
 def test_rows_have_every_contract_column_as_stripped_text():
-    raw = _raw(
-        "trouble_code", repair_order_id=[" 1 ", "\t", None], code=["P0301", "", "\u00a0P1 "], extra=["a"] * 3
-    )
+    raw = _raw("trouble_code", repair_order_id=[" 1 ", "\t", None], code=["P0301", "", "\u00a0P1 "], extra=["a"] * 3)
     rows = to_contract_rows(raw, match_table(raw, TRADE_TABLES))
     assert rows.schema == {
         "row_number": pl.Int64,
@@ -94,9 +93,7 @@ def test_no_table_lists_all_of_them():
 
 
 def test_two_tables_that_fit_equally_well():
-    twins = [
-        Table(name, "trade", "x", (Column("a", "text", "x", is_required=True),)) for name in ("one", "two")
-    ]
+    twins = [Table(name, "trade", "x", (Column("a", "text", "x", is_required=True),)) for name in ("one", "two")]
     with pytest.raises(UnreadableFileError, match="fit several tables equally well: one, two"):
         match_table(_with("Sheet1", "a"), twins)
 

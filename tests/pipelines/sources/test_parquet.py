@@ -4,6 +4,7 @@ from decimal import Decimal
 
 import polars as pl
 import pytest
+
 from longmile.pipelines.errors import UnreadableFileError
 
 

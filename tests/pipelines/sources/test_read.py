@@ -9,6 +9,7 @@ import polars as pl
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+
 from longmile.pipelines.errors import UnreadableFileError
 from longmile.pipelines.sources.read import read_file
 

@@ -7,6 +7,7 @@ import zlib
 import openpyxl
 import pytest
 import xlsxwriter
+
 from longmile.pipelines.errors import UnreadableFileError
 from longmile.pipelines.sources import workbook_archive
 from longmile.pipelines.sources.read import read_file
@@ -103,9 +104,7 @@ def test_computed_values_are_used_and_said(read):
 
     table = read("x.xlsx", _book(fill))
     assert table.rows["cost"].to_list() == ["3"] * 7
-    assert table.notes == (
-        "cells D2, D3, D4, D5, D6 and 2 more hold formulas, their last computed values were used",
-    )
+    assert table.notes == ("cells D2, D3, D4, D5, D6 and 2 more hold formulas, their last computed values were used",)
 
 
 def test_one_computed_value_is_named(read):
@@ -164,9 +163,7 @@ def test_a_column_without_a_name_but_with_values(read):
         _simple(book, sheet)
         sheet.write("C2", "stray")
 
-    with pytest.raises(
-        UnreadableFileError, match="sheet 'repair_line': the header has no name in column 3 of 3"
-    ):
+    with pytest.raises(UnreadableFileError, match="sheet 'repair_line': the header has no name in column 3 of 3"):
         read("x.xlsx", _book(fill))
 
 

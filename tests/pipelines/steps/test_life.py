@@ -80,7 +80,9 @@ def test_a_position_the_family_does_not_have_is_one_of_the_set(bench):
     bench.vehicle("v", ("2020-01-01", 10_000), ("2021-01-01", 20_000))
     bench.line("v2", 1, "fuel_injector", position="9")
     bench.cut()
-    assert bench.rows("SELECT is_position_known, count(*) FROM life WHERE unit = 'socket' AND is_event GROUP BY 1") == [(False, 1)]
+    assert bench.rows("SELECT is_position_known, count(*) FROM life WHERE unit = 'socket' AND is_event GROUP BY 1") == [
+        (False, 1)
+    ]
 
 
 def test_a_quantity_that_covers_the_set_renews_the_set(bench):
@@ -94,7 +96,10 @@ def test_from_new_below_500_miles(bench):
     for name, first in (("a", 499.0), ("b", 500.0)):
         bench.vehicle(name, ("2020-01-01", first), ("2021-01-01", 20_000))
     bench.cut()
-    assert bench.rows("SELECT vehicle_id, origin FROM vehicle_window ORDER BY 1") == [("a", "from_new"), ("b", "assumed_original")]
+    assert bench.rows("SELECT vehicle_id, origin FROM vehicle_window ORDER BY 1") == [
+        ("a", "from_new"),
+        ("b", "assumed_original"),
+    ]
 
 
 def test_followed_up_to_date_a_vehicle_goes_on_at_its_own_miles_a_day_up_to_the_cap(bench):

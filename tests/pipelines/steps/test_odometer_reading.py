@@ -65,7 +65,9 @@ def test_a_reading_on_leaving_below_the_one_on_arrival_is_left_out(bench):
     assert bench.rows("SELECT reason FROM odometer_reading WHERE NOT is_used") == [("below_in",)]
 
 
-@pytest.mark.parametrize(("unit", "default", "miles"), [("km", "mi", 10_000), (None, "km", 10_000), (None, "mi", 16_093.44)])
+@pytest.mark.parametrize(
+    ("unit", "default", "miles"), [("km", "mi", 10_000), (None, "km", 10_000), (None, "mi", 16_093.44)]
+)
 def test_kilometres_become_miles_exactly(bench, unit: str | None, default: str, miles: float):
     # 16,093.44 km / 1.609344 = 10,000 miles.
     bench.vehicle("v", ("2020-01-01", 16_093.44), unit=unit)
