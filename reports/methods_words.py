@@ -53,18 +53,23 @@ METHODS: tuple[Method, ...] = (
         "All values of the quantity that the data do not contradict at the stated confidence, the other "
         "parameter being free. They need not be symmetrical. Where they could not be found the limits rest "
         "on the curvature of the likelihood (Wald), and the tables say which.",
-        "Meeker, W. Q. and Escobar, L. A. 1998. Statistical Methods for Reliability Data, chapter 8. Wiley.",
+        "Meeker, W. Q. and Escobar, L. A. 1998. Statistical Methods for Reliability Data. Wiley.",
     ),
     Method(
         "Mean, median, 1 in 10, and the chance to run further",
         "Read off the fitted curve. A value beyond the largest mileage watched is marked extrapolated: it "
         "is what the curve says where no vehicle of the shop has been. The restricted mean is the mean of "
-        "the miles run up to a stated mileage and needs no fitted curve.",
-        "Lawless, J. F. 2003, chapters 1 and 5.",
+        "the miles run up to a stated mileage and needs no fitted curve. The limits of the chance to run further "
+        "rest on the curvature of the likelihood (Wald).",
+        "Lawless, J. F. 2003, as above.",
     ),
 )
 
 LIVES: tuple[str, ...] = (
+    "First the odometer. Two readings of one vehicle contradict each other where the later one is lower, or where "
+    "there are more than 1,000 miles and 500 a day between them. The reading that contradicts most others is left out, "
+    "again and again, until none do; where several contradict equally many, all of them are. Such a visit is placed "
+    "by its date between the readings that are used. What was left out is counted on the data-quality page.",
     "A socket is one place for a part on a vehicle: an injector's cylinder, a brake pad's wheel. A life is "
     "one part in one socket, from the mileage at which watching began to the mileage at which it ended.",
     "A vehicle is watched from its first odometer reading to its last, and not a mile beyond. A customer "
@@ -76,6 +81,8 @@ LIVES: tuple[str, ...] = (
     "Failed, worn, and found at inspection are failures. Preventive work, removal for access, recalls and "
     "customers' wishes end a life without a failure. A line without a reason counts as the shop's settings "
     "say, and is counted apart.",
+    "All lines for one part on one vehicle at one odometer reading are one job: the labour and the part end a life "
+    "once, and so does an order reopened before the vehicle moved.",
     "A failure found at inspection happened somewhere between the last time the part was known to be sound "
     "and the inspection. It is used as that stretch, not as a point.",
     "A failure on a vehicle's first visit has no watched mile before it. It is a walk-in: kept, counted, "
@@ -90,8 +97,9 @@ UNKNOWN: tuple[str, ...] = (
     "than the odometer says. This makes parts look as if they had survived longer than they did, and pulls "
     "the early part of the curve.",
     "Failures repaired elsewhere. A vehicle between two visits may have had the part replaced at another shop.",
-    "Equipment. A family is taken to have every component of the vocabulary; vehicles without the part add "
-    "miles without a failure and make it look better than it is.",
+    "Equipment. A family is taken to have every component that the shop ever worked on, unless the settings say it "
+    "does not ([not_fitted]); vehicles without the part add miles without a failure and make it look better than it "
+    "is.",
     "Vehicles that differ: use, load, climate, driver. The limits treat lives as independent; several "
     "failures on one vehicle make the true limits wider than those shown.",
     "Mileage mix. Rates are not adjusted for the mileage at which a family is seen; the survival curves are.",

@@ -16,7 +16,9 @@ SHOP_NAME = "Two Rivers Garage (invented)"
 
 
 def run_demo(folder: Path, *, say: Callable[[str], None], around: Around) -> Job:
-    """Make the workspace, write the invented shop's exports and run the job; WorkspaceError if the folder is one already.
+    """Make the workspace, write the invented shop's exports and run the job.
+
+    WorkspaceError if the folder is a workspace already.
 
     `demo-truth.json` in the folder holds what was planted, to compare with what the pages say.
     """
