@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+import traceback
 from collections.abc import Callable
 from datetime import date, datetime
 from pathlib import Path
@@ -25,17 +26,23 @@ app = typer.Typer(
     rich_markup_mode="rich",
 )
 
-Limits = Literal["profile", "wald"]
+LimitsKind = Literal["profile", "wald"]
 Folder = Annotated[Path, typer.Argument(help="The workspace folder.")]
 
 
 def main() -> None:
-    """Run the command line; a broken promise ends it with its message and its own exit code."""
+    """Run the command line; a broken promise ends it with its message and its own exit code, all else with 1."""
+    for stream in (sys.stdout, sys.stderr):
+        # A file name may hold what the terminal cannot show: then it is shown in escapes.
+        stream.reconfigure(errors="backslashreplace")  # type: ignore[union-attr]
     try:
         app()
     except LongmileError as error:
         _print_error(str(error))
         sys.exit(error.exit_code)
+    except Exception as error:
+        _print_error(_unforeseen(error))
+        sys.exit(LongmileError.exit_code)
 
 
 @app.command()
@@ -95,7 +102,7 @@ def fit(
         by=[name.strip() for name in by.split(",") if name.strip()],
         at=_numbers(at),
         horizon=horizon,
-        limits=limits,
+        limits=_limits(limits),
         confidence=confidence,
     )
     if as_json:
@@ -125,11 +132,37 @@ def dictionary() -> None:
 
 
 def _say(sentence: str) -> None:
-    typer.echo(f"  {sentence}")
+    typer.echo(f"  {_one_line(sentence)}")
 
 
 def _print_error(message: str) -> None:
-    typer.echo(f"longmile: {message}", err=True)
+    typer.echo(f"longmile: {_one_line(message)}", err=True)
+
+
+def _one_line(text: str) -> str:
+    """The text with control characters in escapes: a file name must not write lines or colours of its own."""
+    return "".join(c if c.isprintable() else c.encode("unicode_escape").decode("ascii") for c in text)
+
+
+def _unforeseen(error: Exception) -> str:
+    """What went wrong, in a sentence: what the system refused, or else where in the program it happened."""
+    if isinstance(error, OSError) and error.filename:
+        return f"{error.filename}: {error.strerror}. What earlier steps finished stays; put this right and run again."
+    frames = [f for f in traceback.extract_tb(error.__traceback__) if f.name != "main"]
+    last = next((f for f in reversed(frames) if "site-packages" not in f.filename), frames[-1])
+    words = str(error).splitlines() or ["no more is known"]
+    return (
+        f"something went wrong that was not foreseen: {type(error).__name__}: {words[0]} "
+        f"({Path(last.filename).name}, line {last.lineno}). What earlier steps finished stays; please report it."
+    )
+
+
+def _limits(asked: str) -> LimitsKind:
+    """The kind of limits; a usage error where there is none of that name."""
+    kinds: dict[str, LimitsKind] = {"profile": "profile", "wald": "wald"}
+    if asked not in kinds:
+        raise typer.BadParameter(f"{asked!r} is neither profile nor wald", param_hint="--limits")
+    return kinds[asked]
 
 
 def _numbers(text: str) -> list[float]:
@@ -171,8 +204,9 @@ def _print_end(job: Job) -> None:
     if job.is_up_to_date:
         typer.echo("Nothing is new: no file, setting or question has changed since the last run. No table was touched.")
     for name, reason in (*job.intake.set_aside, *job.intake.still_set_aside):
-        typer.echo(f"Set aside: {name}: {reason}")
-    typer.echo(f"Records up to {job.as_of}. Open in a browser: {(job.workspace.published / 'briefing.html').resolve()}")
+        typer.echo(_one_line(f"Set aside: {name}: {reason}"))
+    page = (job.workspace.published / "briefing.html").resolve()
+    typer.echo(_one_line(f"Records up to {job.as_of}. Open in a browser: {page}"))
 
 
 if __name__ == "__main__":

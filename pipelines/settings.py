@@ -1,4 +1,7 @@
-"""One frozen `Settings`, read once from `longmile.toml` at the edge. Nothing else reads the environment or the clock."""
+"""One frozen `Settings`, read once from `longmile.toml` at the edge.
+
+Nothing else reads the environment or the clock.
+"""
 
 from __future__ import annotations
 
@@ -34,7 +37,7 @@ horizon_miles = 150000        # horizon of the restricted mean
 further_miles = 25000         # "will it last so many more": miles to go in the conditional survival
 
 [not_fitted]                  # components that an engine family does not have; they then count no miles there
-# "Alder 2.0 petrol" = ["glow_plug", "fuel_injection_pump"]
+# "Alder 2.0 petrol" = ["glow_plug", "high_pressure_fuel_pump"]
 
 [schedule]
 nightly = "30 2 * * *"        # when `longmile serve` refreshes, in cron's five fields, local time

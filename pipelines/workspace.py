@@ -45,9 +45,7 @@ class Workspace:
 def create_workspace(folder: Path) -> Workspace:
     """A new workspace in the folder, which may exist but must not be one already (WorkspaceError)."""
     if (folder / SETTINGS_FILE).exists():
-        raise WorkspaceError(
-            f"{folder}: is a workspace already ({SETTINGS_FILE} is there). Nothing was changed."
-        )
+        raise WorkspaceError(f"{folder}: is a workspace already ({SETTINGS_FILE} is there). Nothing was changed.")
     try:
         for name in ("inbox", "sources", "landed", "published"):
             (folder / name).mkdir(parents=True, exist_ok=True)
@@ -60,9 +58,10 @@ def create_workspace(folder: Path) -> Workspace:
 def open_workspace(folder: Path) -> Workspace:
     """The workspace in the folder; WorkspaceError saying how to make one where it is none."""
     if not (folder / SETTINGS_FILE).is_file():
-        raise WorkspaceError(
-            f"{folder}: is no workspace (no {SETTINGS_FILE}). Make one with `longmile init {folder}`."
-        )
-    for name in ("inbox", "landed"):
-        (folder / name).mkdir(exist_ok=True)
+        raise WorkspaceError(f"{folder}: is no workspace (no {SETTINGS_FILE}). Make one with `longmile init {folder}`.")
+    try:
+        for name in ("inbox", "landed"):
+            (folder / name).mkdir(exist_ok=True)
+    except OSError as error:
+        raise WorkspaceError(f"{folder}: {name} cannot be made a folder ({error.strerror or error}).") from error
     return Workspace(folder, read_settings(folder / SETTINGS_FILE))

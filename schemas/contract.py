@@ -97,15 +97,17 @@ class Table:
     checks: tuple[Check, ...] = ()
 
     def __post_init__(self) -> None:
-        """Refuse a key, or a check, on a column that the table does not have, and a column declared twice."""
+        """Refuse a key, an order or a check on a column that the table does not have, and a column declared twice."""
         names = [column.name for column in self.columns]
         repeated = sorted({name for name in names if names.count(name) > 1})
         if repeated:
             raise ValueError(f"table {self.name}: declared twice: {', '.join(repeated)}")
-        named = (*self.key, *(c for check in self.checks for c in check.columns))
+        ordered = (self.order_column,) if self.order_column else ()
+        named = (*self.key, *ordered, *(c for check in self.checks for c in check.columns))
         unknown = sorted({name for name in named if name not in names})
         if unknown:
-            raise ValueError(f"table {self.name}: a key or a check names unknown columns: {', '.join(unknown)}")
+            listed = ", ".join(unknown)
+            raise ValueError(f"table {self.name}: a key, an order or a check names unknown columns: {listed}")
 
     def column(self, name: str) -> Column:
         """The column of that name; KeyError naming the table's columns where there is none."""
@@ -179,10 +181,17 @@ def _one_of_sentence(column: Column) -> str:
 def _between_sentence(column: Column) -> str:
     """What a range expects, in words."""
     if column.maximum is None:
-        return f"{column.incoming} must be at least {column.minimum:,.0f}"
+        return f"{column.incoming} must be at least {_in_words(column.minimum)}"
     if column.minimum is None:
-        return f"{column.incoming} must be at most {column.maximum:,.0f}"
-    return f"{column.incoming} must lie between {column.minimum:,.0f} and {column.maximum:,.0f}"
+        return f"{column.incoming} must be at most {_in_words(column.maximum)}"
+    return f"{column.incoming} must lie between {_in_words(column.minimum)} and {_in_words(column.maximum)}"
+
+
+def _in_words(bound: float | None) -> str:
+    """A bound as people write it: every decimal it has, commas from 10,000 on, so that a year stays 1900."""
+    if bound is None:
+        return "no bound"
+    return f"{bound:,.10g}" if abs(bound) >= 10_000 else f"{bound:.10g}"
 
 
 def _key_rule(table: Table) -> Rule:

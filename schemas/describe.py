@@ -18,8 +18,8 @@ def data_dictionary() -> str:
     parts = [
         "# Data dictionary",
         "",
-        "Made from `schemas/` by `longmile dictionary`; do not edit. A column's header in a file of the neutral layout is its",
-        "own name unless another is given in brackets. `*` = must be filled in.",
+        "Made from `schemas/` by `longmile dictionary`; do not edit. A column's header in a file of the neutral layout",
+        "is its own name unless another is given in brackets. `*` = must be filled in.",
     ]
     for stage, title in _STAGES.items():
         parts += ["", f"## {title}"]
@@ -30,8 +30,8 @@ def data_dictionary() -> str:
         "",
         "## Landing tables",
         "",
-        "Each trade table has a `raw_` table with every column as text under `text_<column>`, and the file, part, row and moment",
-        "it came from.",
+        "Each trade table has a `raw_` table with every column as text under `text_<column>`, and the file, part, row",
+        "and moment it came from.",
     ]
     return "\n".join(parts) + "\n"
 

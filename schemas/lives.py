@@ -30,6 +30,10 @@ ODOMETER_MILES = Column("odometer_miles", "decimal", "Odometer in miles.", unit=
 FROM_NEW_BELOW_MILES = 500.0
 """A vehicle first seen below this odometer is taken as watched from new."""
 
+MILES_DECIMALS = 6
+"""Odometers and ages are kept to a millionth of a mile, so that what is equal in kilometres is equal in miles too: one
+job stays one job, and ages that tie are a tie."""
+
 ODOMETER_READING = Table(
     "odometer_reading",
     "life",

@@ -72,7 +72,8 @@ VEHICLE = Table(
         Check(
             "family_unknown",
             "share of vehicles whose engine family has no row in engine_family, at most 5 in 100",
-            """SELECT coalesce(avg((f.engine_family IS NULL)::INT), 0), count(*), count(*) FILTER (f.engine_family IS NULL)
+            """SELECT coalesce(avg((f.engine_family IS NULL)::INT), 0), count(*),
+              count(*) FILTER (f.engine_family IS NULL)
             FROM current_vehicle v LEFT JOIN current_engine_family f USING (engine_family)""",
             level="table",
             severity="warn",
@@ -268,7 +269,8 @@ REPAIR_LINE = Table(
         Check(
             "component_unknown",
             "share of replaced or repaired lines without a known component, at most 10 in 100",
-            """SELECT coalesce(avg((c.component_code IS NULL)::INT), 0), count(*), count(*) FILTER (c.component_code IS NULL)
+            """SELECT coalesce(avg((c.component_code IS NULL)::INT), 0), count(*),
+              count(*) FILTER (c.component_code IS NULL)
             FROM current_repair_line l LEFT JOIN component c USING (component_code)
             WHERE l.action IN ('replaced', 'repaired')""",
             level="table",
@@ -278,7 +280,8 @@ REPAIR_LINE = Table(
         Check(
             "order_unknown",
             "share of lines whose repair order has not landed, at most 5 in 100",
-            """SELECT coalesce(avg((o.repair_order_id IS NULL)::INT), 0), count(*), count(*) FILTER (o.repair_order_id IS NULL)
+            """SELECT coalesce(avg((o.repair_order_id IS NULL)::INT), 0), count(*),
+              count(*) FILTER (o.repair_order_id IS NULL)
             FROM current_repair_line l LEFT JOIN current_repair_order o USING (repair_order_id)""",
             level="table",
             severity="warn",

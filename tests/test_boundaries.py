@@ -60,9 +60,7 @@ def modules() -> list[tuple[str, Path]]:
 
 def package_of(name: str) -> str:
     """The key of MAY_IMPORT that a module falls under."""
-    return next(
-        key for key in sorted(MAY_IMPORT, key=len, reverse=True) if name == key or name.startswith(key + ".")
-    )
+    return next(key for key in sorted(MAY_IMPORT, key=len, reverse=True) if name == key or name.startswith(key + "."))
 
 
 def imports(path: Path) -> set[str]:
@@ -77,9 +75,7 @@ def imports(path: Path) -> set[str]:
     return found
 
 
-@pytest.mark.parametrize(
-    ("name", "path"), modules(), ids=lambda value: value if isinstance(value, str) else ""
-)
+@pytest.mark.parametrize(("name", "path"), modules(), ids=lambda value: value if isinstance(value, str) else "")
 def test_arrows_go_one_way(name: str, path: Path):
     if name in FOLDERS or name == "pipelines":
         return
@@ -92,9 +88,7 @@ def test_arrows_go_one_way(name: str, path: Path):
     assert not wrong, f"{name} imports {sorted(wrong)}; it may import {allowed}"
 
 
-@pytest.mark.parametrize(
-    ("name", "path"), modules(), ids=lambda value: value if isinstance(value, str) else ""
-)
+@pytest.mark.parametrize(("name", "path"), modules(), ids=lambda value: value if isinstance(value, str) else "")
 def test_outside_imports_stay_where_they_may(name: str, path: Path):
     outside = {i.split(".")[0] for i in imports(path) if not i.startswith("longmile")}
     assert not outside & set(FOLDERS), f"{name} imports a bare {outside & set(FOLDERS)}: write longmile.…"
@@ -113,9 +107,7 @@ def test_duckdb_is_opened_by_the_store_alone():
 def test_every_package_is_in_the_wheel():
     listed = set(tomllib.loads((ROOT / "pyproject.toml").read_text())["tool"]["setuptools"]["packages"])
     folders = {
-        "longmile." + ".".join(p.parent.relative_to(ROOT).parts)
-        for f in FOLDERS
-        for p in (ROOT / f).rglob("*.py")
+        "longmile." + ".".join(p.parent.relative_to(ROOT).parts) for f in FOLDERS for p in (ROOT / f).rglob("*.py")
     }
     assert listed == folders
 
@@ -127,9 +119,7 @@ def test_the_installed_copy_is_this_source():
     for name, path in modules():
         spec = find_spec(f"longmile.{name}")
         assert spec is not None and spec.origin is not None, f"longmile.{name} is not installed"
-        assert Path(spec.origin).read_bytes() == path.read_bytes(), (
-            f"longmile.{name} is installed from another source"
-        )
+        assert Path(spec.origin).read_bytes() == path.read_bytes(), f"longmile.{name} is installed from another source"
 
 
 def test_no_bare_second_copy_is_imported():

@@ -96,7 +96,7 @@ def _content(path: Path) -> bytes:
     try:
         content = path.read_bytes()
     except OSError as error:
-        raise UnreadableFileError(f"{path.name}: cannot be opened ({error.strerror}). Expected a CSV file.") from error
+        raise UnreadableFileError(f"{path}: cannot be opened ({error.strerror}). Expected a CSV file.") from error
     if not content.strip():
         raise UnreadableFileError(f"{path.name}: empty. Expected a header line and a row per life.")
     try:
@@ -130,10 +130,13 @@ def _read_uneven(path: Path, content: bytes) -> tuple[pl.DataFrame, list[dict[st
 
 def _stratum_table(stratum: dict[str, Any], result: dict[str, Any]) -> Table:
     from rich.table import Table
+    from rich.text import Text
 
     title = ", ".join(f"{name} {value}" for name, value in stratum["by"].items()) or "All lives"
     note = _STATUS[stratum["status"]]
-    table = Table(title=f"{title}: {note}" if note else title, title_justify="left", min_width=60)
+    # As Text: a group's name is data and may hold what would be read as markup.
+    shown = Text(f"{title}: {note}" if note else title, style="table.title")
+    table = Table(title=shown, title_justify="left", min_width=60)
     table.add_column("What")
     table.add_column("Estimate", justify="right")
     table.add_column(f"{result['confidence']:.0%} limits", justify="right")

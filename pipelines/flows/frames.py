@@ -24,7 +24,8 @@ _QUERIES: dict[str, str] = {
     "source_file": "SELECT f.* FROM source_file f, asked WHERE landed_at <= known_at ORDER BY landed_at",
     "source_part": "SELECT p.* FROM source_part p, asked WHERE landed_at <= known_at ORDER BY landed_at, part_name",
     "quarantined_row": f"""SELECT q.* FROM quarantined_row q, asked WHERE landed_at <= known_at
-        QUALIFY row_number() OVER (PARTITION BY table_name, rules ORDER BY landed_at, row_number) <= {SAMPLE_ROWS_PER_RULE}
+        QUALIFY row_number() OVER (PARTITION BY table_name, rules ORDER BY landed_at, row_number)
+          <= {SAMPLE_ROWS_PER_RULE}
         ORDER BY table_name, rules, landed_at, row_number""",
     "evidence": """SELECT l.component_code, l.engine_family, l.end_order_id AS repair_order_id, o.opened_on, o.location,
         l.vehicle_id, l.start_miles + l.exit_miles AS odometer_miles, l.exit_miles AS age_miles, l.position, l.reason,
@@ -38,7 +39,8 @@ _QUERIES: dict[str, str] = {
     "walk_in_count": "SELECT component_code, count(*) AS n_walk_ins, count(DISTINCT repair_order_id) AS n_orders "
     "FROM walk_in GROUP BY ALL ORDER BY ALL",
     "quarantine_count": """SELECT table_name, rule, count(*) AS n_rows FROM (
-        SELECT table_name, unnest(string_split(rules, ', ')) AS rule FROM quarantined_row, asked WHERE landed_at <= known_at)
+        SELECT table_name, unnest(string_split(rules, ', ')) AS rule FROM quarantined_row, asked
+        WHERE landed_at <= known_at)
         GROUP BY ALL ORDER BY ALL""",
     "odometer_summary": """SELECT count(*) AS n_readings, count(*) FILTER (is_used) AS n_used,
         count(*) FILTER (reason = 'contradicts') AS n_contradicts, count(*) FILTER (reason = 'below_in') AS n_below_in
@@ -49,9 +51,10 @@ _QUERIES: dict[str, str] = {
         count(*) FILTER (last_miles <= first_miles) AS n_walk_once,
         coalesce(sum(last_miles - first_miles), 0) AS miles_watched FROM vehicle_window""",
     "check_result": """WITH latest AS (SELECT max(run_id) AS run_id FROM check_result WHERE file_id IS NULL)
-        SELECT any_value(run_id) AS run_id, NULL::VARCHAR AS file_id, NULL::VARCHAR AS part_name, table_name, rule, severity,
-          sentence, sum(n_checked)::BIGINT AS n_checked, sum(n_failed)::BIGINT AS n_failed,
-          CASE WHEN any_value(file_id) IS NULL THEN max(observed) ELSE sum(n_failed) / nullif(sum(n_checked), 0) END AS observed,
+        SELECT any_value(run_id) AS run_id, NULL::VARCHAR AS file_id, NULL::VARCHAR AS part_name, table_name, rule,
+          severity, sentence, sum(n_checked)::BIGINT AS n_checked, sum(n_failed)::BIGINT AS n_failed,
+          CASE WHEN any_value(file_id) IS NULL THEN max(observed)
+            ELSE sum(n_failed) / nullif(sum(n_checked), 0) END AS observed,
           CASE WHEN bool_or(outcome = 'failed') THEN 'failed' ELSE 'passed' END AS outcome,
           coalesce(min_by(examples, run_id) FILTER (outcome = 'failed'), '[]') AS examples
         FROM check_result WHERE file_id IS NOT NULL OR run_id = (SELECT run_id FROM latest)

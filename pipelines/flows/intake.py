@@ -67,7 +67,10 @@ class InboxLoader:
         self._gate: Gate | None = None
 
     def load(self, inbox: Path, landed: Path, say: Say) -> Intake:
-        """Load every file of the inbox, in order of name. A file seen before is skipped, one that cannot be read set aside."""
+        """Load every file of the inbox, in order of name.
+
+        A file seen before is skipped, one that cannot be read set aside.
+        """
         done = Intake()
         for path in sorted(p for p in inbox.iterdir() if not p.name.startswith(".")):
             self._load_one(path, landed, done, say)
@@ -75,40 +78,41 @@ class InboxLoader:
 
     def _load_one(self, path: Path, landed: Path, done: Intake, say: Say) -> None:
         """One file: skipped, loaded or set aside; said, counted and kept in the store's books."""
+        name = _name(path)
         try:
             file_id = file_digest(path)
         except UnreadableFileError as refused:
-            done.still_set_aside.append((path.name, str(refused)))
-            say(f"{path.name}: not taken in. {refused}")
+            done.still_set_aside.append((name, str(refused)))
+            say(f"{name}: not taken in. {refused}")
             return
         seen = self.store.rows("SELECT status, reason FROM source_file WHERE file_id = ?", (file_id,))
         if seen:
-            self._say_seen(path, seen[0], done, say)
+            self._say_seen(name, seen[0], done, say)
             return
         landing = Landing(path, file_id, self._next_moment(), self.run_id)
         keep_copy(path, landed)
         try:
-            parts, notes = _matched(path)
+            parts, notes = _matched(path, name)
         except UnreadableFileError as refused:
             self._set_aside(landing, str(refused))
-            done.set_aside.append((path.name, str(refused)))
-            say(f"{path.name}: set aside. {refused}")
+            done.set_aside.append((name, str(refused)))
+            say(f"{name}: set aside. {refused}")
             return
         with self.store.transaction():
             counts = [self._load_part(landing, raw, match) for raw, match in parts]
             self._book_file(landing, "loaded", None, notes)
-        done.loaded.append(path.name)
-        for name in ("n_kept", "n_quarantined", "n_repeats", "n_replaced", "n_withdrawn"):
-            setattr(done, name, getattr(done, name) + sum(count[name] for count in counts))
-        say(_loaded_sentence(path.name, counts))
+        done.loaded.append(name)
+        for total in ("n_kept", "n_quarantined", "n_repeats", "n_replaced", "n_withdrawn"):
+            setattr(done, total, getattr(done, total) + sum(count[total] for count in counts))
+        say(_loaded_sentence(name, counts))
 
-    def _say_seen(self, path: Path, seen: tuple[str, str | None], done: Intake, say: Say) -> None:
+    def _say_seen(self, name: str, seen: tuple[str, str | None], done: Intake, say: Say) -> None:
         if seen[0] == "set_aside":
-            done.still_set_aside.append((path.name, seen[1] or ""))
-            say(f"{path.name}: set aside before, and unchanged. {seen[1]}")
+            done.still_set_aside.append((name, seen[1] or ""))
+            say(f"{name}: set aside before, and unchanged. {seen[1]}")
             return
-        done.seen_before.append(path.name)
-        say(f"{path.name}: seen before, skipped.")
+        done.seen_before.append(name)
+        say(f"{name}: seen before, skipped.")
 
     def _next_moment(self) -> datetime:
         """The clock's moment, later than every earlier landing: no two files land at once."""
@@ -123,7 +127,7 @@ class InboxLoader:
     def _book_file(self, landing: Landing, status: str, reason: str | None, notes: tuple[str, ...]) -> None:
         row = {
             "file_id": landing.file_id,
-            "file_name": landing.path.name,
+            "file_name": _name(landing.path),
             "n_bytes": landing.path.stat().st_size,
             "landed_at": landing.landed_at,
             "status": status,
@@ -209,9 +213,10 @@ class InboxLoader:
         accounted = counts["n_kept"] + counts["n_quarantined"] + counts["n_repeats"]
         if counts["n_landed"] != accounted:
             raise ReconciliationError(
-                f"{landing.path.name} ({raw.name}): {counts['n_landed']:,} rows landed, but {counts['n_kept']:,} kept + "
-                f"{counts['n_quarantined']:,} quarantined + {counts['n_repeats']:,} repeats = {accounted:,}. Expected both to "
-                "be the same. Nothing of this file was loaded; this is a fault of the program, please report it with the file."
+                f"{_name(landing.path)} ({raw.name}): {counts['n_landed']:,} rows landed, but {counts['n_kept']:,} "
+                f"kept + {counts['n_quarantined']:,} quarantined + {counts['n_repeats']:,} repeats = {accounted:,}. "
+                "Expected both to be the same. Nothing of this file was loaded; this is a fault of the program, please "
+                "report it with the file."
             )
         row = {
             "file_id": landing.file_id,
@@ -224,12 +229,17 @@ class InboxLoader:
         self.store.append(SOURCE_PART, pl.DataFrame([row]))
 
 
-def _matched(path: Path) -> tuple[list[tuple[RawTable, Match]], tuple[str, ...]]:
+def _name(path: Path) -> str:
+    """The file's name as text; bytes that are no text, as in names from other systems, in escapes."""
+    return path.name.encode("utf-8", "backslashreplace").decode("utf-8")
+
+
+def _matched(path: Path, name: str) -> tuple[list[tuple[RawTable, Match]], tuple[str, ...]]:
     """The parts of a file with their tables, and what is to be noted; UnreadableFileError where no part has a table."""
     parts: list[tuple[RawTable, Match]] = []
     notes: list[str] = []
     refusals: list[UnreadableFileError] = []
-    for raw in read_file(path):
+    for raw in read_file(path, name):
         notes.extend(raw.notes)
         try:
             parts.append((raw, match_table(raw, TRADE_TABLES)))

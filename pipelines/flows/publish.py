@@ -1,4 +1,7 @@
-"""Pages and tables into `published/`: written beside it, then switched in by renaming, so that it is never half there."""
+"""Pages and tables into `published/`: written beside it, then switched in by renaming.
+
+So it is never half there.
+"""
 
 from __future__ import annotations
 
@@ -24,12 +27,15 @@ PAGES: dict[str, Callable[[ResultFrames], str]] = {
 PUBLISHED_TABLES = ("estimate", "survival_point", "conditional_survival", "walk_in", "quarantined_row")
 """Written as CSV and Parquet too, whole."""
 
+_FORMULA_SIGNS = "'=', '+', '-', '@', chr(9), chr(13)"
+"""First characters, as SQL, of a cell that a spreadsheet takes for a formula; it skips a tab or carriage return."""
+
 
 def publish_pages(store: Store, workspace: Workspace, as_of: date, known_at: datetime, built_at: datetime) -> Path:
     """Write every page and table and switch them in; returns the path of the briefing."""
     frames = result_frames(store, workspace.settings, as_of, known_at, built_at)
     fresh = workspace.folder / ".published.new"
-    shutil.rmtree(fresh, ignore_errors=True)
+    _remove(fresh)
     fresh.mkdir()
     for name, make in PAGES.items():
         (fresh / name).write_text(make(frames), encoding="utf-8")
@@ -47,19 +53,29 @@ def _write_tables(store: Store, folder: Path) -> None:
         )
         columns = store.rows(f"SELECT column_name, column_type FROM (DESCRIBE {name})")
         shown = ", ".join(
-            f"""CASE WHEN "{c}"[1] IN ('=', '+', '-', '@') THEN '''' || "{c}" ELSE "{c}" END AS "{c}\""""
+            f"""CASE WHEN "{c}"[1] IN ({_FORMULA_SIGNS}) THEN '''' || "{c}" ELSE "{c}" END AS "{c}\""""
             if kind == "VARCHAR"
             else f'"{c}"'
             for c, kind in columns
         )
-        store.run(f"COPY (SELECT {shown} FROM {name} ORDER BY ALL) TO {literal(str(folder / name) + '.csv')} (HEADER)")
+        # Ordered before the cells are changed, so that both files have the same order.
+        rows = f"SELECT {shown} FROM (SELECT * FROM {name} ORDER BY ALL)"
+        store.run(f"COPY ({rows}) TO {literal(str(folder / name) + '.csv')} (HEADER)")
 
 
 def switch_in(fresh: Path, published: Path) -> None:
-    """Put the fresh folder in the place of the published one."""
+    """Put the fresh folder in the place of the published one, whatever stands there: a folder, a file or a link."""
     old = published.with_name(".published.old")
-    shutil.rmtree(old, ignore_errors=True)
-    if published.exists():
+    _remove(old)
+    if published.exists() or published.is_symlink():
         published.rename(old)
     fresh.rename(published)
-    shutil.rmtree(old, ignore_errors=True)
+    _remove(old)
+
+
+def _remove(path: Path) -> None:
+    """Remove a folder, a file or a link (not what it leads to), if there is one."""
+    if path.is_dir() and not path.is_symlink():
+        shutil.rmtree(path, ignore_errors=True)
+    else:
+        path.unlink(missing_ok=True)

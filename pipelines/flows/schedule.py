@@ -14,31 +14,34 @@ import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import TYPE_CHECKING
 from urllib.error import URLError
 from urllib.request import urlopen
+from zoneinfo import available_timezones
 
 from longmile.pipelines.errors import LongmileError
 from longmile.pipelines.workspace import Workspace, open_workspace
-
-if TYPE_CHECKING:
-    from prefect.schedules import Schedule
 
 SERVER_START_SECONDS = 90
 
 
 def serve_workspace(folder: Path, say: Callable[[str], None]) -> None:
-    """Refresh the workspace every night until stopped (Ctrl-C). LongmileError if the scheduler's server does not start."""
+    """Refresh the workspace every night until stopped (Ctrl-C).
+
+    LongmileError if the scheduler's server does not start.
+    """
     workspace = open_workspace(folder.resolve())
     port = _free_port()
     os.environ.update(scheduler_environment(workspace, port))
     with _server(port, workspace):
+        from prefect.schedules import Cron
+
         from longmile.pipelines.flows.nightly import nightly
 
-        say(f"Refreshing {workspace.folder} at '{workspace.settings.nightly}' (cron, local time). Stop with Ctrl-C.")
+        cron, zone = workspace.settings.nightly, local_zone(Path("/etc/localtime"), os.environ.get("TZ"))
+        say(f"Refreshing {workspace.folder} at '{cron}' (cron, time zone {zone}). Stop with Ctrl-C.")
         nightly.serve(
             name="nightly",
-            schedule=_local_cron(workspace.settings.nightly),
+            schedule=Cron(cron, timezone=zone),
             parameters={"folder": str(workspace.folder)},
             limit=1,
             print_starting_message=False,
@@ -52,24 +55,20 @@ def scheduler_environment(workspace: Workspace, port: int) -> dict[str, str]:
         "PREFECT_API_URL": f"http://127.0.0.1:{port}/api",
         "PREFECT_SERVER_ANALYTICS_ENABLED": "false",
         "PREFECT_CLOUD_ENABLE_ORCHESTRATION_TELEMETRY": "false",
-        "PREFECT_LOGGING_LEVEL": "WARNING",
+        "PREFECT_LOGGING_LEVEL": "ERROR",
         "DO_NOT_TRACK": "1",
     }
 
 
-def _local_cron(cron: str) -> Schedule:
-    """The cron fields in the machine's own time zone, where that has a name; else in UTC."""
-    from prefect.schedules import Cron
-
-    return Cron(cron, timezone=local_zone(Path("/etc/localtime"), os.environ.get("TZ")))
-
-
 def local_zone(localtime: Path, told: str | None) -> str:
-    """Name of the machine's time zone: TZ if set, else what /etc/localtime points to, else UTC."""
-    if told:
-        return told.lstrip(":")
+    """Name of the machine's time zone: TZ where that is a name, else what /etc/localtime points to, else UTC."""
+    name = (told or "").removeprefix(":")
+    # TZ may also hold a rule, or the path of a file: the scheduler takes names only.
+    if name in available_timezones():
+        return name
     target = str(localtime.resolve())
-    return target.split("/zoneinfo/", 1)[1] if "/zoneinfo/" in target else "UTC"
+    found = target.rpartition("/zoneinfo/")[2].removeprefix("posix/").removeprefix("right/")
+    return found if found in available_timezones() else "UTC"
 
 
 @contextmanager

@@ -82,10 +82,14 @@ def cut(job: Job) -> str:
     with job.store.transaction():
         cut_lives(job.store, job.workspace.settings)
     vehicles, miles, lives, walk_ins = job.store.rows(
-        "SELECT (SELECT count(*) FROM vehicle_window), (SELECT coalesce(sum(last_miles - first_miles), 0) FROM vehicle_window), "
+        "SELECT (SELECT count(*) FROM vehicle_window), "
+        "(SELECT coalesce(sum(last_miles - first_miles), 0) FROM vehicle_window), "
         "(SELECT count(*) FROM life WHERE unit = 'socket'), (SELECT count(*) FROM walk_in)"
     )[0]
-    return f"{vehicles:,} vehicles watched over {miles:,.0f} miles; {lives:,} lives in touched sockets, {walk_ins:,} walk-ins."
+    return (
+        f"{vehicles:,} vehicles watched over {miles:,.0f} miles; {lives:,} lives in touched sockets, "
+        f"{walk_ins:,} walk-ins."
+    )
 
 
 def estimate(job: Job) -> str:
@@ -95,7 +99,8 @@ def estimate(job: Job) -> str:
     with job.store.transaction():
         n_strata = estimate_all(job.store, job.workspace.settings)
     by_status = job.store.rows("SELECT status, count(*) FROM estimate GROUP BY status ORDER BY 2 DESC")
-    return f"{n_strata:,} strata: " + ", ".join(f"{n:,} {status}" for status, n in by_status) + "."
+    counts = ", ".join(f"{n:,} {status}" for status, n in by_status)
+    return f"{n_strata:,} strata: {counts}." if counts else "Nothing to estimate: no repair line names a component."
 
 
 def publish(job: Job) -> str:
@@ -130,8 +135,8 @@ def _settle(job: Job) -> None:
     store.ask(job.as_of, job.known_at)
     if not store.value("SELECT count(*) FROM source_file"):
         raise CheckStoppedError(
-            f"{job.workspace.inbox}: there is nothing to work on: no file has ever been landed. Expected export files (CSV, XLSX, "
-            "JSON lines or Parquet); the README shows the layout."
+            f"{job.workspace.inbox}: there is nothing to work on: no file has ever been landed. Expected export files "
+            "(CSV, XLSX, JSON lines or Parquet); the README shows the layout."
         )
     job.fingerprint = _fingerprint(job)
     last = store.rows("SELECT fingerprint FROM run WHERE finished_at IS NOT NULL ORDER BY run_id DESC LIMIT 1")

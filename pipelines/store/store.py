@@ -95,9 +95,10 @@ class Store:
         return ready.height
 
     def replace(self, table: Table, frame: pl.DataFrame) -> int:
-        """Make the table hold just the frame's rows; returns how many."""
+        """Make the table hold just the frame's rows; returns how many. Other columns: nothing is deleted."""
+        ready = as_table(frame, table)
         self.connection.execute(f"DELETE FROM {quoted(table.name)}")
-        return self.append(table, frame)
+        return self.append(table, ready)
 
     def replace_from(self, table: Table, select: str) -> int:
         """Make the table hold just the rows of a SELECT that gives its columns by name; returns how many."""
@@ -123,7 +124,7 @@ def _connect(path: Path, read_only: bool) -> duckdb.DuckDBPyConnection:
     try:
         return duckdb.connect(str(path), read_only=read_only)
     except duckdb.IOException as error:
-        if "lock" in str(error).lower():
+        if "set lock on file" in str(error) or "used by another process" in str(error):  # Linux and macOS; Windows
             raise StoreBusyError(
                 f"{path}: another process is using the store ({_holder(str(error))}). Expected to be the only one. "
                 "Wait until it has finished, or stop it, and run again."
@@ -136,7 +137,7 @@ def _holder(message: str) -> str:
     start = message.find("Conflicting lock is held in ")
     if start < 0:
         return "which one is not known"
-    return message[start + len("Conflicting lock is held in ") :].split(". ")[0]
+    return message[start + len("Conflicting lock is held in ") :].split(". ", maxsplit=1)[0]
 
 
 def _first_line(error: Exception) -> str:

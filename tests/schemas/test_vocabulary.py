@@ -5,6 +5,7 @@ from collections import Counter
 from dataclasses import FrozenInstanceError
 
 import pytest
+
 from longmile.schemas.vocabulary import (
     ACTIONS,
     ALL_POSITIONS,
@@ -301,9 +302,7 @@ def test_unknown_component_is_refused_with_the_nearest(asked: str, nearest: str 
     with pytest.raises(UnknownComponentError) as refused:
         component(asked)
     assert isinstance(refused.value, KeyError)
-    said = re.fullmatch(
-        r"unknown component '(.*)'; nearest of the (\d+) known is '(\w+)'\.", str(refused.value)
-    )
+    said = re.fullmatch(r"unknown component '(.*)'; nearest of the (\d+) known is '(\w+)'\.", str(refused.value))
     assert said is not None
     assert said[1] == asked
     assert int(said[2]) == len(COMPONENTS)
