@@ -2,14 +2,14 @@
 
 Family Elm: 4 cylinders, so 4 injectors; one water pump. Readings in miles unless km is said.
 
-| vehicle | readings                                  | what happened                                                     |
-|---------|-------------------------------------------|-------------------------------------------------------------------|
-| late    | 40,000  52,000  70,000                    | pump failed, replaced at 52,000                                   |
-| walkin  | 88,000  100,000                           | pump failed, replaced on the first visit                          |
-| new     | 120  15,000  30,000                       | pump replaced with the belt (preventive) at 15,000                |
-| found   | 20,000  26,000  32,000  38,000  40,000    | pump sound at 26,000, found bad at inspection and replaced 38,000 |
-| km      | 160,934.4  177,027.84  193,121.28 km      | pump failed at 110,000 miles and was repaired, not replaced       |
-| inj     | 60,000  75,000  80,000  90,000            | one injector, not said which, at 75,000; cylinder 3 at 80,000     |
+| vehicle | readings                               | what happened                                                     |
+|---------|----------------------------------------|-------------------------------------------------------------------|
+| late    | 40,000  52,000  70,000                 | pump failed, replaced at 52,000                                   |
+| walkin  | 88,000  100,000                        | pump failed, replaced on the first visit                          |
+| new     | 120  15,000  30,000                    | pump replaced with the belt (preventive) at 15,000                |
+| found   | 20,000  26,000  32,000  38,000  40,000 | pump sound at 26,000, found bad at inspection and replaced 38,000 |
+| km      | 160,934.4  177,027.84  193,121.28 km   | pump failed at 110,000 miles and was repaired, not replaced       |
+| inj     | 60,000  75,000  80,000  90,000         | one injector, not said which, at 75,000; cylinder 3 at 80,000     |
 """
 
 from __future__ import annotations
@@ -79,7 +79,8 @@ def lives(shop, component: str, unit: str = "socket") -> list[tuple]:
 
 def test_every_life_of_the_water_pumps(worked):
     assert lives(worked, "water_pump") == [
-        # Found at inspection: it was sound at 26,000, so it failed in (26,000, 38,000]; the new one ran 40,000 - 38,000.
+        # Found at inspection: it was sound at 26,000, so it failed in (26,000, 38,000];
+        # the new one ran 40,000 - 38,000.
         ("found", "only", 1, "assumed_original", 20_000, 38_000, "failed", 26_000, True),
         ("found", "only", 2, "replacement", 0, 2_000, "running", None, True),
         # 160,934.4 km / 1.609344 = 100,000 miles, 177,027.84 = 110,000, 193,121.28 = 120,000. A repair does not renew.
@@ -121,8 +122,8 @@ def test_the_walk_in_is_kept_apart(worked):
 
 def test_counts_and_miles_at_risk(worked):
     found = worked.query(
-        "SELECT component_code, unit, n_vehicles, n_sockets, n_failures, n_removals, n_walk_ins, n_one_of_set, n_interval, "
-        "round(miles_at_risk, 6), round(rate_per_100k, 6) FROM estimate WHERE engine_family = 'Elm' "
+        "SELECT component_code, unit, n_vehicles, n_sockets, n_failures, n_removals, n_walk_ins, n_one_of_set, "
+        "n_interval, round(miles_at_risk, 6), round(rate_per_100k, 6) FROM estimate WHERE engine_family = 'Elm' "
         "AND component_code IN ('water_pump', 'fuel_injector') ORDER BY ALL"
     )
     # Windows: 30,000 + 12,000 + 29,880 + 20,000 + 20,000 + 30,000 = 141,880 miles; x 4 sockets = 567,520.
@@ -168,9 +169,9 @@ def test_as_of_looks_no_further_than_its_date(worked):
     from datetime import date
 
     worked.run(as_of=date(2020, 1, 31))
-    # late: (40,000, 52,000] failed on 2020-01-15. found: running from 20,000 to 32,000. inj to 75,000. km, new and walkin: one
-    # reading each, no mile watched. 12,000 + 12,000 + 15,000 = 39,000 miles.
+    # late: (40,000, 52,000] failed on 2020-01-15. found: running from 20,000 to 32,000. inj to 75,000. km, new and
+    # walkin: one reading each, no mile watched. 12,000 + 12,000 + 15,000 = 39,000 miles.
     assert worked.query(
-        "SELECT n_failures, miles_at_risk, n_walk_ins FROM estimate WHERE component_code = 'water_pump' AND unit = 'socket' "
-        "AND engine_family = 'Elm'"
+        "SELECT n_failures, miles_at_risk, n_walk_ins FROM estimate WHERE component_code = 'water_pump' AND unit = "
+        "'socket' AND engine_family = 'Elm'"
     ) == [(1, 39_000, 1)]

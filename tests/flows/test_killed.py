@@ -16,7 +16,11 @@ SCRIPT = """
 import sys
 from pathlib import Path
 from longmile.pipelines.flows.run import run_job
-run_job(Path(sys.argv[1]), say=lambda s: print(s, flush=True), around=lambda step, act: (print(step.name, flush=True), act())[1])
+run_job(
+    Path(sys.argv[1]),
+    say=lambda s: print(s, flush=True),
+    around=lambda step, act: (print(step.name, flush=True), act())[1],
+)
 """
 # Moments differ between two runs, whether one of them was killed or not; all else must be the same.
 MOMENTS = ("landed_at", "superseded_at", "started_at", "finished_at", "known_at")

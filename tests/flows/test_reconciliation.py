@@ -51,7 +51,10 @@ def test_every_row_is_kept_quarantined_or_a_repeat(loading, files):
     assert store.value("SELECT count(*) FROM quarantined_row") == aside
     assert store.value("SELECT count(*) FROM repair_line") == kept
     # No two standing rows share a key.
-    assert store.value(
-        "SELECT count(*) FROM (SELECT 1 FROM repair_line WHERE superseded_at IS NULL "
-        "GROUP BY repair_order_id, line_no HAVING count(*) > 1)"
-    ) == 0
+    assert (
+        store.value(
+            "SELECT count(*) FROM (SELECT 1 FROM repair_line WHERE superseded_at IS NULL "
+            "GROUP BY repair_order_id, line_no HAVING count(*) > 1)"
+        )
+        == 0
+    )

@@ -1,8 +1,8 @@
 """Valve seats replaced on 41 diesel engines, taken through the whole pipeline as vehicles, visits and repair lines.
 
-Source: Nelson & Doganaksoy 1989 (41 engines of one fleet, 48 replacements; days), as distributed with R's package survival
-under the name valveSeat (LGPL). Days stand for miles here. Event 1: a seat replaced; 0: the end of watching. Engines 328
-and 402 each had two seats replaced on one day.
+Source: Nelson & Doganaksoy 1989 (41 engines of one fleet, 48 replacements; days), as distributed with R's package
+survival under the name valveSeat (LGPL). Days stand for miles here. Event 1: a seat replaced; 0: the end of watching.
+Engines 328 and 402 each had two seats replaced on one day.
 Counts: 41 engines and 48 replacements are the published ones; the exposure is the sum of the 41 ends of watching, taken
 straight from the file with Python's csv.
 """
