@@ -7,12 +7,14 @@ import polars as pl
 from longmile.pipelines.errors import LivesError, LongmileError
 from longmile.pipelines.settings import Settings
 from longmile.pipelines.steps.life import IDENTITY_SQL, LIFE_SQL, SOCKET_POINT_SQL, TOUCHED_SQL, WALK_IN_SQL
-from longmile.pipelines.steps.line_use import LINE_USE_SQL, line_class_sql
+from longmile.pipelines.steps.line_use import line_class_sql, line_use_sql
 from longmile.pipelines.steps.odometer_reading import CONTRADICTIONS_SQL, LEAVE_OUT_SQL, odometer_reading_sql
 from longmile.pipelines.steps.socket_end import (
     JOB_LINE_SQL,
     NAMED_END_SQL,
-    ONE_OF_SET_SQL,
+    NO_ONE_OF_SET_END_SQL,
+    ONE_OF_SET_END_SQL,
+    ONE_OF_SET_JOB_SQL,
     POSITION_READING_SQL,
     socket_end_sql,
 )
@@ -75,14 +77,15 @@ def cut_lives(store: Store, settings: Settings) -> None:
     store.replace_from(VEHICLE_WINDOW, vehicle_window_sql(settings.follow_up, settings.follow_up_cap_months))
     store.run(line_class_sql())
     store.run(POSITION_READING_SQL)
-    for statement in (JOB_LINE_SQL, NAMED_END_SQL, ONE_OF_SET_SQL):
+    for statement in (JOB_LINE_SQL, NAMED_END_SQL):
         store.run(statement)
+    place_one_of_set(store)
     store.run(socket_end_sql(settings.unknown_is_failure))
     store.run(SOCKET_POINT_SQL)
     store.run(TOUCHED_SQL)
     store.replace_from(LIFE, LIFE_SQL)
     store.replace_from(WALK_IN, WALK_IN_SQL)
-    store.replace_from(LINE_USE, LINE_USE_SQL)
+    store.replace_from(LINE_USE, line_use_sql(settings.unknown_is_failure))
     _check_identity(store)
     _check_every_line_used(store)
 
@@ -98,15 +101,25 @@ def leave_out_contradictions(store: Store) -> int:
         passes += 1
 
 
+def place_one_of_set(store: Store) -> int:
+    """Give jobs on sockets that are not known their places: every vehicle's first, then its second; returns passes."""
+    store.run(ONE_OF_SET_JOB_SQL)
+    store.run(NO_ONE_OF_SET_END_SQL)
+    passes = int(store.value("SELECT coalesce(max(job_no), 0) FROM one_of_set_job"))
+    for job_no in range(1, passes + 1):
+        store.run(ONE_OF_SET_END_SQL, (job_no,))
+    return passes
+
+
 def _check_identity(store: Store) -> None:
     """Miles at risk = sockets x (last reading - first reading), for the sockets with lives of their own."""
     wrong = store.rows(IDENTITY_SQL)
     if wrong:
         vehicle, component, lived, watched = wrong[0]
         raise LivesError(
-            f"life: the miles of {len(wrong):,} vehicles and components do not add up (first: vehicle {vehicle}, {component}, "
-            f"{lived:,.3f} in lives, {watched:,.3f} watched). Expected both to be the same; this is a fault of the program, "
-            "please report it with the repair orders of that vehicle."
+            f"life: the miles of {len(wrong):,} vehicles and components do not add up (first: vehicle {vehicle}, "
+            f"{component}, {lived:,.3f} in lives, {watched:,.3f} watched). Expected both to be the same; this is a "
+            "fault of the program, please report it with the repair orders of that vehicle."
         )
 
 
@@ -118,6 +131,6 @@ def _check_every_line_used(store: Store) -> None:
     )[0]
     if not lines == used == distinct:
         raise LongmileError(
-            f"line_use: {lines:,} repair lines, {used:,} uses of {distinct:,} lines. Expected one use for each line; this is a "
-            "fault of the program."
+            f"line_use: {lines:,} repair lines, {used:,} uses of {distinct:,} lines. Expected one use for each line; "
+            "this is a fault of the program."
         )

@@ -49,8 +49,8 @@ def estimates(
 ) -> Estimates:
     """Result tables of the strata.
 
-    counts: component_code, engine_family and the event counts of `estimate` (`event_counts`); strata without a row there
-    have none.
+    counts: component_code, engine_family and the event counts of `estimate` (`event_counts`); strata without a row
+    there have none.
     """
     curves = kaplan_meier(made.lives, made.shared, confidence)
     fits = fit_weibull(made.lives, made.shared)

@@ -3,6 +3,11 @@
 A job is all lines for one component on one vehicle at one odometer reading: the labour and the part, and an order
 reopened before the vehicle moved, are one job and end a socket's life once. Where its lines give several reasons the
 first of this order counts: failed, worn, found_at_inspection, preventive, access, recall, customer_request, unknown.
+Lines of the same reason: the first by order number, then by line number.
+
+May end a life: `replaced` or `repaired`, not a fee, and no part line whose quantity is 0 or less, nor any line whose
+quantity is below 0: something handed back. On labour and sublet lines exports write 0 for a quantity they do not keep.
+A sound inspection: `inspected` on a placed visit for another reason than a failure.
 """
 
 from __future__ import annotations
@@ -22,8 +27,8 @@ def failure_reasons_sql(unknown_is_failure: bool) -> str:
 def line_class_sql() -> str:
     """Statement making `line_class`: every current line with its order, vehicle and provisional use.
 
-    A part line without an action takes that of a labour line for the same component on the same order. `job` lines may
-    end a life; every other use is final.
+    A part line without an action takes that of another line, of whatever kind, for the same component on the same
+    order: `replaced` if one says so, else `repaired`. `job` lines may end a life; every other use is final.
     """
     failures = literals(FAILURE_REASONS)
     return f"""
@@ -31,7 +36,8 @@ def line_class_sql() -> str:
         WITH joined AS (
           SELECT l.repair_order_id, l.line_no, l.kind, l.component_code, l.position, l.quantity, l.part_origin,
             l.supplier, coalesce(l.reason, 'unknown') AS reason, o.repair_order_id IS NULL AS is_order_missing,
-            coalesce(l.action, CASE WHEN l.kind = 'part' THEN max(l.action) FILTER (l.action IN ('replaced', 'repaired'))
+            coalesce(l.action, CASE WHEN l.kind = 'part' THEN max(l.action)
+              FILTER (l.action IN ('replaced', 'repaired'))
               OVER (PARTITION BY l.repair_order_id, l.component_code) END) AS action,
             o.status, o.opened_on, o.vehicle_id, v.vehicle_id IS NULL AS is_vehicle_missing, f.engine_family,
             c.component_code IS NULL AS is_unknown_component, c.socket_scheme, c.is_service_item,
@@ -54,29 +60,36 @@ def line_class_sql() -> str:
             WHEN is_unknown_component THEN 'unknown_component'
             WHEN is_service_item THEN 'service_item'
             WHEN action = 'declined' THEN 'declined'
-            WHEN action = 'inspected' AND reason NOT IN {failures} AND odometer_miles IS NOT NULL THEN 'sound_inspection'
-            WHEN NOT coalesce(action IN ('replaced', 'repaired') AND kind <> 'fee' AND coalesce(quantity, 1) > 0, false)
+            WHEN action = 'inspected' AND reason NOT IN {failures} AND odometer_miles IS NOT NULL
+              THEN 'sound_inspection'
+            WHEN NOT coalesce(action IN ('replaced', 'repaired') AND kind <> 'fee'
+                AND (coalesce(quantity, 1) > 0 OR (quantity = 0 AND kind <> 'part')), false)
               THEN 'no_end'
             WHEN odometer_miles IS NULL THEN 'unplaced_visit'
             ELSE 'job' END AS use
         FROM joined j, asked"""
 
 
-LINE_USE_SQL = """
-    WITH ended AS (
-      SELECT vehicle_id, component_code, odometer_miles, bool_or(is_failure) AS is_failure
-      FROM socket_end GROUP BY ALL),
-    ranked AS (
-      SELECT l.repair_order_id, l.line_no, e.is_failure, l.odometer_miles <= w.first_miles AS is_first_visit,
-        row_number() OVER (PARTITION BY l.vehicle_id, l.component_code, l.odometer_miles
-          ORDER BY l.reason_rank, l.repair_order_id, l.line_no) AS place
-      FROM line_class l JOIN vehicle_window w USING (vehicle_id)
-      LEFT JOIN ended e USING (vehicle_id, component_code, odometer_miles) WHERE l.use = 'job')
-    SELECT repair_order_id, line_no, CASE
-        WHEN is_failure IS NULL THEN 'no_end'
-        WHEN place > 1 THEN 'same_job'
-        WHEN is_first_visit THEN CASE WHEN is_failure THEN 'walk_in' ELSE 'first_visit_removal' END
-        WHEN is_failure THEN 'failure' ELSE 'removal' END AS use
-    FROM ranked
-    UNION ALL SELECT repair_order_id, line_no, use FROM line_class WHERE use <> 'job'"""
-"""SELECT for `line_use`: the line whose reason counts stands for its job, the job's other lines are `same_job`."""
+def line_use_sql(unknown_is_failure: bool) -> str:
+    """SELECT for `line_use`: the line whose reason counts stands for its job, the job's other lines are `same_job`.
+
+    A job of which any socket ended by a failure is a failure: there a line that gives such a reason stands for it.
+    """
+    return f"""
+        WITH ended AS (
+          SELECT vehicle_id, component_code, odometer_miles, bool_or(is_failure) AS is_failure
+          FROM socket_end GROUP BY ALL),
+        ranked AS (
+          SELECT l.repair_order_id, l.line_no, e.is_failure, l.odometer_miles <= w.first_miles AS is_first_visit,
+            row_number() OVER (PARTITION BY l.vehicle_id, l.component_code, l.odometer_miles
+              ORDER BY e.is_failure AND l.reason NOT IN {failure_reasons_sql(unknown_is_failure)}, l.reason_rank,
+                l.repair_order_id, l.line_no) AS place
+          FROM line_class l JOIN vehicle_window w USING (vehicle_id)
+          LEFT JOIN ended e USING (vehicle_id, component_code, odometer_miles) WHERE l.use = 'job')
+        SELECT repair_order_id, line_no, CASE
+            WHEN is_failure IS NULL THEN 'no_end'
+            WHEN place > 1 THEN 'same_job'
+            WHEN is_first_visit THEN CASE WHEN is_failure THEN 'walk_in' ELSE 'first_visit_removal' END
+            WHEN is_failure THEN 'failure' ELSE 'removal' END AS use
+        FROM ranked
+        UNION ALL SELECT repair_order_id, line_no, use FROM line_class WHERE use <> 'job'"""

@@ -20,8 +20,8 @@ from longmile.schemas.results import ALL_FAMILIES
 class Strata:
     """Strata of one unit, and their lives.
 
-    table: one row per stratum in the order of its code: component_code, engine_family, n_sockets_each (per vehicle; null
-    for all families together), n_vehicles, n_sockets.
+    table: one row per stratum in the order of its code: component_code, engine_family, n_sockets_each (per vehicle;
+    null for all families together), n_vehicles, n_sockets.
     """
 
     unit: str

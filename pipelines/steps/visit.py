@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-VISIT_SQL = """
+from longmile.schemas.lives import MILES_DECIMALS
+
+VISIT_SQL = f"""
     WITH read_here AS (
       SELECT repair_order_id, coalesce(min(odometer_miles) FILTER (which = 'in'), min(odometer_miles)) AS odometer_miles
       FROM odometer_reading WHERE is_used GROUP BY repair_order_id),
@@ -24,8 +26,8 @@ VISIT_SQL = """
       SELECT *, CASE
         WHEN before_on IS NULL OR after_on IS NULL THEN NULL
         WHEN after_on = before_on THEN before_miles
-        ELSE before_miles + (after_miles - before_miles) * date_diff('day', before_on, opened_on)
-          / date_diff('day', before_on, after_on) END AS by_date_miles
+        ELSE round(before_miles + (after_miles - before_miles) * date_diff('day', before_on, opened_on)
+          / date_diff('day', before_on, after_on), {MILES_DECIMALS}) END AS by_date_miles
       FROM between_two)
     SELECT repair_order_id, vehicle_id, location, opened_on,
       coalesce(odometer_miles, by_date_miles) AS odometer_miles,
@@ -33,4 +35,5 @@ VISIT_SQL = """
         WHEN by_date_miles IS NOT NULL THEN 'by_date' ELSE 'unplaced' END AS basis
     FROM placed"""
 """SELECT for `visit`. Without a used reading of its own, an order lies on the straight line, by date, between the used
-readings before and after it; where one of them is missing it is unplaced, and ends no life."""
+readings before and after it, and on a day with used readings at the highest of that day; where there is none before or
+none after, it is unplaced, and ends no life. An order of which only the reading on leaving is used lies there."""

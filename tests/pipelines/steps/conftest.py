@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import importlib.util
+import sys
 from datetime import date, datetime
 from pathlib import Path
+from types import ModuleType, SimpleNamespace
 
 import pytest
 
@@ -44,8 +47,8 @@ class Bench:
         self.store.ask(as_of, datetime(2026, 1, 1))
         cut_lives(self.store, settings or Settings())
 
-    def rows(self, sql: str) -> list[tuple]:
-        return self.store.rows(sql)
+    def rows(self, sql: str, *parameters: object) -> list[tuple]:
+        return self.store.rows(sql, parameters)
 
 
 @pytest.fixture
@@ -53,3 +56,21 @@ def bench(tmp_path: Path):
     made = Bench(tmp_path / "bench.duckdb")
     yield made
     made.store.close()
+
+
+def _plain(part: str) -> ModuleType:
+    """A part of the plain cutter, loaded from its file and kept under a name by which the other parts import it."""
+    name = f"longmile_tests_plain_{part}"
+    if name not in sys.modules:
+        spec = importlib.util.spec_from_file_location(name, Path(__file__).with_name(f"plain_{part}.py"))
+        if spec is None or spec.loader is None:
+            raise ImportError(f"{name} cannot be loaded")
+        sys.modules[name] = importlib.util.module_from_spec(spec)
+        spec.loader.exec_module(sys.modules[name])
+    return sys.modules[name]
+
+
+@pytest.fixture(scope="session")
+def plain() -> SimpleNamespace:
+    """The second cutter of lives: `readings.Shop`, `cutter.cut_shop(shop)`, `counts.estimate(shop, unit)`."""
+    return SimpleNamespace(**{part: _plain(part) for part in ("readings", "cutter", "counts")})

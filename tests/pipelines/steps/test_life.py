@@ -112,6 +112,111 @@ def test_followed_up_to_date_a_vehicle_goes_on_at_its_own_miles_a_day_up_to_the_
     assert bench.rows("SELECT last_miles FROM vehicle_window") == [(13_970,)]
 
 
+# Data sets on which lives were once cut wrongly.
+
+FOUR_VISITS = (("2020-01-01", 10_000), ("2021-01-01", 20_000), ("2022-01-01", 30_000), ("2023-01-01", 40_000))
+
+
+def test_the_same_odometer_in_kilometres_and_in_miles_is_one_job(bench):
+    # 15,625 miles = 25,146 km exactly (15,625 x 1.609344).
+    bench.vehicle("v", ("2020-01-01", 10_000), ("2021-01-01", 15_625), ("2022-01-01", 30_000))
+    again = {"repair_order_id": "w", "vehicle_id": "v", "odometer_in": 25_146, "odometer_unit": "km"}
+    bench.put("repair_order", opened_on=date(2021, 1, 5), **again)
+    bench.line("v2", 1, "water_pump")
+    bench.line("w", 1, "water_pump")
+    assert lives(bench) == [("only", 10_000, 15_625, "failed", None), ("only", 0, 14_375, "running", None)]
+
+
+def test_ages_equal_in_kilometres_are_equal_in_miles(bench):
+    # Both pumps ran 10,000 km: from 7,001 to 17,001 and from 5,003 to 15,003. 10,000 / 1.609344 = 6,213.711922.
+    for name, installed in (("a", 7_001), ("b", 5_003)):
+        readings = (("2020-01-01", 1_000), ("2020-06-01", installed), ("2021-01-01", installed + 10_000))
+        bench.vehicle(name, *readings, unit="km")
+        bench.line(f"{name}2", 1, "water_pump", reason="preventive")
+        bench.line(f"{name}3", 1, "water_pump")
+    bench.cut()
+    ages = bench.rows("SELECT DISTINCT exit_miles FROM life WHERE unit = 'socket' AND is_event")
+    assert ages == [(6_213.711922,)]
+
+
+def test_an_inspection_of_the_part_before_says_nothing_of_the_new_one(bench):
+    bench.vehicle("v", *FOUR_VISITS)
+    bench.line("v1", 1, "water_pump", action="inspected", reason=None)
+    bench.line("v2", 1, "water_pump")
+    bench.line("v4", 1, "water_pump", reason="found_at_inspection")
+    # Not inspected since it was put in at 20,000: it was sound on the visit before, at 30,000, having run 10,000.
+    assert ("only", 0, 20_000, "failed", 10_000) in lives(bench)
+
+
+def test_an_inspection_whose_position_cannot_be_read_says_nothing_of_any_socket(bench):
+    bench.vehicle("v", *FOUR_VISITS)
+    bench.line("v2", 1, "fuel_injector", position="rear", action="inspected", reason=None)
+    bench.line("v4", 1, "fuel_injector", position="1", reason="found_at_inspection")
+    assert lives(bench) == [("1", 10_000, 40_000, "failed", 30_000)]
+
+
+def test_spellings_of_two_words_are_read_in_a_list(bench):
+    bench.vehicle("v", ("2020-01-01", 10_000), ("2021-01-01", 20_000))
+    bench.line("v2", 1, "wheel_bearing", position="left front, right rear")
+    bench.line("v2", 2, "fuel_injector", position="cyl 1, cyl 3")
+    bench.cut()
+    found = bench.rows("SELECT position, is_position_known FROM life WHERE unit = 'socket' AND is_event ORDER BY ALL")
+    assert found == [("1", True), ("3", True), ("lf", True), ("rr", True)]
+
+
+def test_where_all_were_named_one_of_the_set_is_the_one_not_worked_on_for_longest(bench):
+    visits = [(f"20{15 + n}-01-01", 15_000 + 5_000 * n) for n in range(6)]
+    bench.vehicle("v", *visits)
+    for order, position in (("v2", "4"), ("v3", "3"), ("v4", "2"), ("v5", "1")):
+        bench.line(order, 1, "fuel_injector", position=position)
+    bench.line("v6", 1, "fuel_injector")
+    # Readings 15,000 to 40,000; cylinder 4 was done at 20,000, the others later: it had run 20,000 at 40,000.
+    bench.cut()
+    assert bench.rows("SELECT position, exit_miles FROM life WHERE NOT is_position_known AND unit = 'socket'") == [
+        ("4", 20_000)
+    ]
+
+
+def test_a_set_fails_for_the_reason_of_the_socket_that_failed(bench):
+    bench.vehicle("v", *FOUR_VISITS)
+    bench.line("v2", 1, "fuel_injector", position="1", reason="preventive")
+    bench.line("v2", 2, "fuel_injector", position="2", reason=None)
+    bench.cut()
+    assert bench.rows("SELECT outcome, reason FROM life WHERE unit = 'vehicle'") == [("failed", "unknown")]
+    assert bench.rows("SELECT line_no, use FROM line_use ORDER BY ALL") == [(1, "same_job"), (2, "failure")]
+
+
+def test_a_reason_taken_from_the_rest_of_the_job_ranks_as_itself(bench):
+    bench.vehicle("v", *FOUR_VISITS)
+    bench.line("v2", 1, "fuel_injector", position="1", reason=None)
+    bench.line("v2", 2, "fuel_injector", position="2", reason="worn")
+    bench.line("v2", 3, "fuel_injector", reason="failed")
+    bench.cut()
+    assert bench.rows("SELECT position, reason FROM life WHERE outcome = 'failed' ORDER BY ALL") == [
+        ("1", "failed"),
+        ("2", "worn"),
+        ("set", "failed"),
+    ]
+
+
+def test_of_two_orders_at_one_odometer_the_failure_and_the_new_part_have_each_their_own(bench):
+    bench.vehicle("v", ("2020-01-01", 10_000), ("2021-01-01", 20_000), ("2021-01-05", 20_000), ("2022-01-01", 30_000))
+    bench.line("v2", 1, "water_pump", action="repaired", reason="failed")
+    bench.line("v3", 1, "water_pump", action="replaced", reason=None)
+    bench.cut()
+    found = bench.rows("SELECT end_order_id, install_order_id FROM life WHERE unit = 'socket' ORDER BY life_no")
+    assert found == [("v2", None), (None, "v3")]
+
+
+def test_of_orders_that_tie_the_first_by_number_stands(bench):
+    bench.vehicle("v", ("2020-01-01", 10_000), ("2021-01-01", 20_000), ("2021-01-05", 20_000), ("2022-01-01", 30_000))
+    bench.line("v3", 1, "fuel_injector", position="1")
+    bench.line("v2", 1, "fuel_injector", position="2")
+    bench.cut()
+    found = bench.rows("SELECT position, end_order_id FROM life WHERE is_event ORDER BY ALL")
+    assert found == [("1", "v3"), ("2", "v2"), ("set", "v2")]
+
+
 PARTS = ("water_pump", "fuel_injector", "exhaust_valve", "brake_pads")
 jobs = st.lists(
     st.tuples(

@@ -89,3 +89,10 @@ def test_leaving_out_ends_whatever_the_readings(bench):
     days = ["2020-01-01", "2020-06-01", "2021-01-01", "2021-06-01", "2022-01-01", "2022-06-01"]
     bench.vehicle("v", *zip(days, [100_000, 110_000, 120_000, 5_000, 15_000, 25_000], strict=True))
     assert used(bench) == []
+
+
+def test_readings_contradict_though_each_agrees_with_its_neighbour(bench):
+    # 1,400 and 1,500 miles in a day each: no more than 1,000 + 500. But 2,900 in two days are more than 1,000 + 1,000:
+    # the first and the last contradict each other, the one between contradicts neither.
+    bench.vehicle("v", ("2020-01-01", 10_000), ("2020-01-02", 11_400), ("2020-01-03", 12_900))
+    assert used(bench) == ["v2"]
