@@ -88,7 +88,7 @@ _RANGES: dict[str, tuple[float, float]] = {
 def read_settings(path: Path) -> Settings:
     """The settings in a TOML file; SettingsError naming the file, the key, what was found and what it may be."""
     try:
-        found = tomllib.loads(path.read_text(encoding="utf-8"))
+        found = tomllib.loads(path.read_text(encoding="utf-8-sig"))
     except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
         raise SettingsError(
             f"{path}: is not valid TOML ({error}). Expected the form that `longmile init` writes."
@@ -123,12 +123,16 @@ def _checked(path: Path, where: str, key: str, value: Any) -> Any:
     if key in _RANGES and not _RANGES[key][0] <= value <= _RANGES[key][1]:
         low, high = _RANGES[key]
         raise SettingsError(f"{path}: {where} = {value!r}. Expected a number from {low:,} to {high:,}.")
-    if key == "nightly" and len(value.split()) != 5:
+    if key == "nightly" and not _CRON.fullmatch(value.strip().lower()):
         raise SettingsError(f"{path}: {where} = {value!r}. Expected cron's five fields, such as '30 2 * * *'.")
     if key == "currency" and not re.fullmatch("[A-Z]{3}", value):
         raise SettingsError(f"{path}: {where} = {value!r}. Expected three capital letters, such as 'USD'.")
     return float(value) if expected is float else value
 
+
+_CRON_PART = r"(\*|\d+|[a-z]{3})([-/,](\*|\d+|[a-z]{3}))*"
+_CRON = re.compile(rf"{_CRON_PART}(\s+{_CRON_PART}){{4}}")
+"""Five fields of numbers, stars and three-letter names, with their signs; the scheduler reads the rest."""
 
 _TYPE_NAMES = {str: "text in quotes", int: "a whole number", float: "a number"}
 

@@ -214,3 +214,18 @@ def test_text_that_is_no_toml(tmp_path: Path, content: bytes):
 def test_settings_cannot_be_changed():
     with pytest.raises(FrozenInstanceError):
         Settings().confidence = 0.5  # type: ignore[misc]
+
+
+@pytest.mark.parametrize("cron", ["a b c d e", "30 2 * *", "30 2 * * * *", "half past two every day please"])
+def test_what_is_no_cron_is_refused(tmp_path: Path, cron: str):
+    path = tmp_path / "longmile.toml"
+    path.write_text(f'[schedule]\nnightly = "{cron}"\n', encoding="utf-8")
+    with pytest.raises(SettingsError, match="five fields"):
+        read_settings(path)
+
+
+@pytest.mark.parametrize("cron", ["30 2 * * *", "*/15 6-18 * * mon-fri", "0 3 1,15 JAN 0"])
+def test_cron_is_taken_as_written(tmp_path: Path, cron: str):
+    path = tmp_path / "longmile.toml"
+    path.write_text(f'\ufeff[schedule]\nnightly = "{cron}"\n', encoding="utf-8")
+    assert read_settings(path).nightly == cron
