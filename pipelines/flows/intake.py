@@ -105,6 +105,8 @@ class InboxLoader:
         for total in ("n_kept", "n_quarantined", "n_repeats", "n_replaced", "n_withdrawn"):
             setattr(done, total, getattr(done, total) + sum(count[total] for count in counts))
         say(_loaded_sentence(name, counts))
+        for note in notes:
+            say(f"{name}: {note}")
 
     def _say_seen(self, name: str, seen: tuple[str, str | None], done: Intake, say: Say) -> None:
         if seen[0] == "set_aside":

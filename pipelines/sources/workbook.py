@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 import polars as pl
 
-from longmile.pipelines.errors import ReconciliationError
+from longmile.pipelines.errors import ReconciliationError, UnreadableFileError
 from longmile.pipelines.sources.foreign import damaged_if_it_fails
 from longmile.pipelines.sources.shape import (
     ROW_NUMBER,
@@ -30,19 +31,32 @@ def read_workbook(path: Path, known_as: str) -> list[RawTable]:
 
     Dates come as YYYY-MM-DD, whole numbers without a decimal point, logical values as true and false. A row
     with an error cell, or with a formula that has no computed value, goes to the bad lines, the cell named.
-    Raises UnreadableFileError where the workbook, or the header of one of its sheets, cannot be used.
+    A sheet whose header cannot be used is left out and noted, if another sheet can be used.
+    Raises UnreadableFileError where the workbook, or the header of every sheet in it, cannot be used.
     """
     import fastexcel
 
     with opened_workbook(path, known_as) as archive, damaged_if_it_fails(known_as, "workbook"):
         book = fastexcel.read_excel(path.read_bytes())
-        tables = []
+        tables: list[RawTable] = []
+        refusals: list[UnreadableFileError] = []
         for sheet, part in sheet_parts(archive, known_as).items():
             scan = scan_sheet(archive, part, known_as)
-            tables += _sheet(sheet, _values(book, sheet), scan, f"{known_as}, sheet {sheet!r}")
+            try:
+                tables += _sheet(sheet, _values(book, sheet), scan, f"{known_as}, sheet {sheet!r}")
+            except UnreadableFileError as refused:
+                refusals.append(refused)
+    return _with_refusals(tables, refusals, known_as)
+
+
+def _with_refusals(tables: list[RawTable], refusals: list[UnreadableFileError], known_as: str) -> list[RawTable]:
+    """The tables, the first one noting the sheets without a usable header: a page of remarks beside the data, say."""
     if not tables:
+        if refusals:
+            raise refusals[0]
         raise unreadable(known_as, "all sheets are empty", "a sheet with a header and rows", "Export the file again")
-    return tables
+    notes = tuple(f"sheet not loaded: {refused}" for refused in refusals)
+    return [replace(tables[0], notes=(*tables[0].notes, *notes)), *tables[1:]]
 
 
 def _values(book: Any, sheet: str) -> pl.DataFrame:

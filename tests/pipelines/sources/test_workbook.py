@@ -95,6 +95,31 @@ def test_each_sheet_is_a_table_and_empty_ones_are_none(tmp_path):
     assert (second.name, second.rows.rows()) == ("trouble_code", [(2, "P0301")])
 
 
+def test_a_sheet_of_remarks_is_noted_and_the_data_beside_it_read(tmp_path):
+    def fill(book, remarks, codes):
+        remarks.write_row(0, 0, ["Exported for the audit", "", "by the office"])
+        remarks.write_row(1, 0, ["", "see below", ""])
+        codes.write_column(0, 0, ["code", "P0301"])
+
+    path = tmp_path / "x.xlsx"
+    path.write_bytes(_book(fill, ("Remarks", "trouble_code")))
+    (table,) = read_file(path)
+    assert (table.name, table.rows.rows()) == ("trouble_code", [(2, "P0301")])
+    assert len(table.notes) == 1
+    assert table.notes[0].startswith("sheet not loaded: x.xlsx, sheet 'Remarks'")
+
+
+def test_where_no_sheet_has_a_usable_header_the_workbook_is_refused(tmp_path):
+    def fill(book, remarks):
+        remarks.write_row(0, 0, ["Exported for the audit", "", "by the office"])
+        remarks.write_row(1, 0, ["", "see below", ""])
+
+    path = tmp_path / "x.xlsx"
+    path.write_bytes(_book(fill, ("Remarks",)))
+    with pytest.raises(UnreadableFileError, match="Remarks"):
+        read_file(path)
+
+
 def test_computed_values_are_used_and_said(read):
     def fill(book, sheet):
         sheet.write_row(0, 0, ["id", "a", "b", "cost"])
