@@ -97,7 +97,8 @@ def empty_frame(name: str) -> pl.DataFrame:
 class ResultFrames:
     """All that the pages of one run say, as frames named as their tables, and what the run was asked.
 
-    check_result: the latest run only. quarantined_row: a limited sample (the counts are in quarantine_count).
+    check_result: rows as checked when their file landed, whole tables in the latest run.
+    quarantined_row: a limited sample (the counts are in quarantine_count).
     known_at, built_at: moments in UTC. confidence: that of all limits, between 0 and 1.
     Extra columns and other integer widths are fine. Raises ValueError naming a frame's missing columns.
     """

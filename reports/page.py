@@ -32,7 +32,7 @@ def briefing_page(frames: ResultFrames) -> str:
 
 
 def quality_page(frames: ResultFrames) -> str:
-    """The data-quality page: checks of the latest run, reconciliation, what was set aside. No script."""
+    """The data-quality page: every check, reconciliation, what was set aside. No script."""
     return _render("quality.html", q=quality(frames), charts={}, bundle="")
 
 

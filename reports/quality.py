@@ -214,6 +214,8 @@ def examples_text(stored: str | None) -> str:
 
 def _example(row: object) -> str:
     """One example row."""
+    if isinstance(row, list) and len(row) == 2:
+        return f"row {row[0]}: {_value(row[1])}"
     if isinstance(row, dict):
         return ", ".join(f"{key}: {_value(value)}" for key, value in row.items())
     return _value(row)

@@ -51,14 +51,9 @@ _QUERIES: dict[str, str] = {
         count(*) FILTER (last_miles <= first_miles) AS n_walk_once,
         coalesce(sum(last_miles - first_miles), 0) AS miles_watched FROM vehicle_window""",
     "check_result": """WITH latest AS (SELECT max(run_id) AS run_id FROM check_result WHERE file_id IS NULL)
-        SELECT any_value(run_id) AS run_id, NULL::VARCHAR AS file_id, NULL::VARCHAR AS part_name, table_name, rule,
-          severity, sentence, sum(n_checked)::BIGINT AS n_checked, sum(n_failed)::BIGINT AS n_failed,
-          CASE WHEN any_value(file_id) IS NULL THEN max(observed)
-            ELSE sum(n_failed) / nullif(sum(n_checked), 0) END AS observed,
-          CASE WHEN bool_or(outcome = 'failed') THEN 'failed' ELSE 'passed' END AS outcome,
-          coalesce(min_by(examples, run_id) FILTER (outcome = 'failed'), '[]') AS examples
-        FROM check_result WHERE file_id IS NOT NULL OR run_id = (SELECT run_id FROM latest)
-        GROUP BY table_name, rule, severity, sentence, file_id IS NULL ORDER BY ALL""",
+        SELECT c.* FROM check_result c LEFT JOIN source_file f USING (file_id), asked
+        WHERE coalesce(f.landed_at <= known_at, c.run_id = (SELECT run_id FROM latest))
+        ORDER BY table_name, rule, f.landed_at, part_name""",
 }
 
 
@@ -67,7 +62,7 @@ def result_frames(
 ) -> ResultFrames:
     """Everything the pages say, as known at the moment asked (`store.ask`).
 
-    check_result: rules on rows added up over all files, rules on whole tables from the latest run.
+    check_result: rules on rows as each file was checked when it landed, rules on whole tables from the latest run.
     """
     frames: dict[str, pl.DataFrame] = {name: store.frame(query) for name, query in _QUERIES.items()}
     return ResultFrames(

@@ -52,6 +52,7 @@ def test_quarantined_rows_are_shown_under_their_rule(invented_shop):
     [
         (None, ""),
         ('[{"a": 1}, {"a": null}]', "a: 1; a: (empty)"),
+        ('[[148, "brakepad"], [406, null]]', "row 148: brakepad; row 406: (empty)"),
         ("[NaN]", "(empty)"),
         ("{broken", "{broken"),
         ('"word"', "word"),
