@@ -21,7 +21,10 @@ Row = Mapping[str, Any]
 
 @dataclass(frozen=True)
 class CheckRow:
-    """One rule of one table, over all files checked. observed: for a rule on a whole table, else None."""
+    """One rule of one table, over all files checked. observed: for a rule on a whole table, else None.
+
+    examples: of the first of the files it was broken in.   n_failed_in_more: how many files come after that one.
+    """
 
     rule: str
     severity: str
@@ -32,6 +35,7 @@ class CheckRow:
     observed: float | None
     is_failed: bool
     failed_in: tuple[str, ...]
+    n_failed_in_more: int
     examples: str
 
 
@@ -197,6 +201,7 @@ def _check_row(r: Row) -> CheckRow:
         observed=finite(r["observed"]),
         is_failed=bool(r["is_failed"]),
         failed_in=tuple(name for name in r["failed_in"] if name),
+        n_failed_in_more=max(0, len([name for name in r["failed_in"] if name]) - 1),
         examples=examples_text(r["examples"]),
     )
 
