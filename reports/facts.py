@@ -86,7 +86,8 @@ def briefing(frames: ResultFrames) -> Briefing:
     rows = selection.compared(estimate)
     higher = selection.standing_out(rows, "is_higher")
     bounds, few = selection.without_failures(estimate), selection.with_few_failures(estimate)
-    wrong = next(iter(_strata(frames, selection.instructive(estimate))), None)
+    safety = frames.component.filter(pl.col("is_safety_relevant"))["component_code"]
+    wrong = next(iter(_strata(frames, selection.instructive(estimate, set(safety)))), None)
     shown = higher.head(selection.MAX_STANDING_OUT)
     return Briefing(
         header=_header(frames, estimate),

@@ -5,6 +5,8 @@ A stratum is one component on one engine family, counted by socket. No HTML, no 
 
 from __future__ import annotations
 
+from collections.abc import Collection
+
 import polars as pl
 
 from longmile.schemas.results import ALL_FAMILIES
@@ -13,6 +15,9 @@ MIN_COMPONENT_FAILURES = 10
 """Failures a component must have on all families together before its families are compared."""
 MIN_FAMILY_FAILURES = 5
 """Failures a family must have before it is said to stand out."""
+FAR_OFF = 0.75
+"""Share of the mean's lower limit below which a plain mean is far off (our own choice)."""
+
 MAX_STANDING_OUT = 7
 MAX_LEADING = 3
 MAX_BOUNDS = 20
@@ -136,24 +141,19 @@ def with_few_failures(estimate: pl.DataFrame) -> pl.DataFrame:
     )
 
 
-def instructive(estimate: pl.DataFrame) -> pl.DataFrame:
-    """At most one row: the stratum with most failures whose plain mean lies below the mean's limits.
+def instructive(estimate: pl.DataFrame, safety_relevant: Collection[str]) -> pl.DataFrame:
+    """At most one row: of the strata whose plain mean lies far below the mean's limits, the one with most failures.
 
-    Below is what leaving out the survivors does; above is possible too, where vehicles are first seen at high mileage,
-    and teaches less.
+    Below is where leaving out the survivors puts it; above is possible too, where vehicles are first seen at high
+    mileage, and teaches less. Only where the mean's limits lie within the miles watched, and not for components in
+    safety_relevant: of those the pages give no mean.
     """
-    return (
-        estimate.filter(
-            (pl.col("unit") == "socket")
-            & (pl.col("status") == "ok")
-            & (pl.col("weibull_status") == "ok")
-            & (pl.col("plain_mean_miles") < pl.col("mean_miles_lower"))
-        )
-        .sort(
-            pl.col("mean_extrapolated").fill_null(True),
-            "n_failures",
-            *KEY,
-            descending=[False, True, False, False],
-        )
-        .head(1)
+    is_told = (
+        (pl.col("unit") == "socket")
+        & (pl.col("status") == "ok")
+        & (pl.col("weibull_status") == "ok")
+        & ~pl.col("component_code").is_in(list(safety_relevant))
+        & (pl.col("plain_mean_miles") < FAR_OFF * pl.col("mean_miles_lower"))
+        & (pl.col("mean_miles_upper") <= pl.col("largest_miles"))
     )
+    return estimate.filter(is_told).sort("n_failures", *KEY, descending=[True, False, False]).head(1)

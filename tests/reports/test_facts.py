@@ -97,7 +97,10 @@ def test_evidence_is_one_row_an_order_newest_first(invented_shop):
 
 
 def test_the_wrong_answer_is_outside_the_limits_of_the_mean(invented_shop):
-    told = briefing(invented_shop.frames())
+    # Only where the limits of the mean lie within the miles watched.
+    assert briefing(invented_shop.frames()).wrong_answer is None
+    watched = invented_shop.frames().estimate.with_columns(largest_miles=pl.lit(400_000.0))
+    told = briefing(invented_shop.frames(estimate=watched))
     assert told.wrong_answer is not None
     # 186,400 / 91,234 = 2.0431
     assert told.wrong_answer_times == pytest.approx(2.0431, abs=1e-4)

@@ -72,3 +72,34 @@ def test_a_component_missing_from_the_vocabulary_is_named_and_taken_as_safety_re
     named = selection.named(frames.estimate, frames.component.clear())
     assert named["component_name"][0] == "water pump"
     assert named["is_safety_relevant"].all()
+
+
+def _stratum(code: str, n_failures: int, plain: float, mean: float) -> dict[str, object]:
+    return {
+        "component_code": code,
+        "engine_family": "Elm",
+        "unit": "socket",
+        "status": "ok",
+        "weibull_status": "ok",
+        "n_failures": n_failures,
+        "plain_mean_miles": plain,
+        "mean_miles": mean,
+        "mean_miles_lower": mean * 0.9,
+        "mean_miles_upper": mean * 1.1,
+        "largest_miles": 150_000.0,
+    }
+
+
+def test_the_instructive_stratum_has_most_failures_and_is_no_safety_part():
+    rows = pl.DataFrame(
+        [
+            _stratum("battery", 80, 60_000, 120_000),
+            _stratum("alternator", 90, 60_000, 120_000),
+            _stratum("brake_pads", 900, 10_000, 120_000),  # more, but no mean is given of it
+            _stratum("thermostat", 900, 130_000, 120_000),  # above the mean
+            _stratum("starter", 900, 115_000, 120_000),  # inside the limits
+            _stratum("radiator", 900, 10_000, 140_000),  # the upper limit, 154,000, lies beyond the miles watched
+        ]
+    )
+    assert selection.instructive(rows, {"brake_pads"})["component_code"].to_list() == ["alternator"]
+    assert selection.instructive(rows.filter(pl.col("component_code") == "thermostat"), set()).is_empty()
