@@ -21,6 +21,9 @@ Flags: TypeAlias = npt.NDArray[np.bool_]
 Codes: TypeAlias = npt.NDArray[np.int64]
 
 
+_COLUMNS = ("entry", "exit_", "event", "stratum", "weight", "left", "cluster")
+
+
 @dataclass(frozen=True)
 class Lives:
     """Lives of all strata, one element a life; build with `lives()`, which checks them.
@@ -29,6 +32,7 @@ class Lives:
     stratum: codes 0..n_strata-1.   weight: how many identical lives; a censored life may weigh less than
     nothing, which takes lives back out of a `SharedExposure`.   left: NaN where the failure was at exit_ (or
     there was none); otherwise the failure lies somewhere in (left, exit_], with entry <= left < exit_.
+    cluster: codes from 0 of what is independent (a vehicle); lives of one cluster may depend on each other.
     """
 
     entry: Miles
@@ -38,6 +42,7 @@ class Lives:
     n_strata: int
     weight: Floats
     left: Miles
+    cluster: Codes
 
 
 @dataclass(frozen=True)
@@ -45,10 +50,12 @@ class SharedExposure:
     """Censored windows that several strata hold without a copy each; build with `shared_exposure()`.
 
     Stratum s holds, besides its own lives, `multiplicity[s]` copies of each censored life (entry[i],
-    exit_[i]] with group[i] == stratum_group[s]; stratum_group -1 holds none. In a shop: one window per
-    vehicle, a group per engine family, a stratum per component on that family, multiplicity = sockets per
-    vehicle. Sockets that were touched enter as ordinary lives, with one censored life of weight -k over the
-    same window that takes the k touched sockets out.
+    exit_[i]] with group[i] == stratum_group[s], each weighing weight[i]; stratum_group -1 holds none. In a
+    shop: one window per vehicle, a group per engine family, a stratum per component on that family,
+    multiplicity = sockets per vehicle (or weight, where vehicles of one group have different numbers of them).
+    Sockets that were touched enter as ordinary lives, with one censored life of weight -k over the same window
+    that takes the k touched sockets out.
+    cluster: the same codes as in `Lives`, at most one window of a cluster in a group; -1: a cluster of its own.
     """
 
     group: Codes
@@ -56,6 +63,8 @@ class SharedExposure:
     exit_: Miles
     stratum_group: Codes
     multiplicity: Floats
+    weight: Floats
+    cluster: Codes
 
 
 def lives(
@@ -66,8 +75,9 @@ def lives(
     weight: npt.ArrayLike | None = None,
     left: npt.ArrayLike | None = None,
     n_strata: int | None = None,
+    cluster: npt.ArrayLike | None = None,
 ) -> Lives:
-    """Checked `Lives`; one stratum, weight 1 and failures at exit_ where not given otherwise.
+    """Checked `Lives`; one stratum, weight 1, failures at exit_ and a cluster a life where not given otherwise.
 
     Raises LivesError if lengths differ, a number is not finite, entry < 0, entry >= exit_, left is not in
     [entry, exit_), left is given without an event, an event weighs less than nothing, or a stratum code is
@@ -83,6 +93,7 @@ def lives(
         n_strata=0,
         weight=np.ones(n) if weight is None else _floats(weight, "weight"),
         left=np.full(n, np.nan) if left is None else _floats(left, "left"),
+        cluster=np.arange(n) if cluster is None else _codes(cluster, "cluster"),
     )
     _check_lengths(made)
     _check_miles(made)
@@ -96,22 +107,28 @@ def shared_exposure(
     exit_: npt.ArrayLike,
     stratum_group: npt.ArrayLike,
     multiplicity: npt.ArrayLike,
+    weight: npt.ArrayLike | None = None,
+    cluster: npt.ArrayLike | None = None,
 ) -> SharedExposure:
-    """Checked `SharedExposure`.
+    """Checked `SharedExposure`; weight 1 and a cluster a window where not given otherwise.
 
-    Raises LivesError on unequal lengths, windows that cannot be, a group code or a multiplicity below 0.
+    Raises LivesError on unequal lengths, windows that cannot be, a group code, weight or multiplicity below 0,
+    or two windows of one cluster in one group.
     """
+    groups = _codes(group, "group")
     made = SharedExposure(
-        group=_codes(group, "group"),
+        group=groups,
         entry=_floats(entry, "entry"),
         exit_=_floats(exit_, "exit_"),
         stratum_group=_codes(stratum_group, "stratum_group"),
         multiplicity=_floats(multiplicity, "multiplicity"),
+        weight=np.ones(groups.size) if weight is None else _floats(weight, "weight"),
+        cluster=np.full(groups.size, -1, np.int64) if cluster is None else _codes(cluster, "cluster"),
     )
-    if not made.group.size == made.entry.size == made.exit_.size:
+    if not made.group.size == made.entry.size == made.exit_.size == made.weight.size == made.cluster.size:
         raise LivesError(
-            f"shared exposure: {made.group.size} groups, {made.entry.size} entries, {made.exit_.size} exits. "
-            "Expected one of each per window."
+            f"shared exposure: {made.group.size} groups, {made.entry.size} entries, {made.exit_.size} exits, "
+            f"{made.weight.size} weights, {made.cluster.size} clusters. Expected one of each per window."
         )
     if made.stratum_group.size != made.multiplicity.size:
         raise LivesError(
@@ -121,13 +138,20 @@ def shared_exposure(
     _refuse(~np.isfinite(made.entry) | ~np.isfinite(made.exit_), made.entry, made.exit_, "finite miles")
     _refuse((made.entry < 0) | (made.entry >= made.exit_), made.entry, made.exit_, "0 <= entry < exit")
     _refuse(made.group < 0, made.group, made.group, "group codes from 0")
-    _refuse(
-        ~np.isfinite(made.multiplicity) | (made.multiplicity < 0),
-        made.multiplicity,
-        made.multiplicity,
-        "a multiplicity of 0 or more",
-    )
+    for values, name in ((made.multiplicity, "multiplicity"), (made.weight, "weight")):
+        _refuse(~np.isfinite(values) | (values < 0), values, values, f"a {name} of 0 or more")
+    _refuse(_is_repeated(made), made.group, made.cluster, "one window of a cluster in a group")
     return made
+
+
+def _is_repeated(made: SharedExposure) -> Flags:
+    """True for windows whose group already has one of their cluster."""
+    named = made.cluster >= 0
+    keys = made.group * (int(made.cluster.max(initial=0)) + 1) + made.cluster
+    _, first = np.unique(keys[named], return_index=True)
+    repeated = named.copy()
+    repeated[np.flatnonzero(named)[first]] = False
+    return repeated
 
 
 def no_shared_exposure(n_strata: int) -> SharedExposure:
@@ -139,6 +163,8 @@ def no_shared_exposure(n_strata: int) -> SharedExposure:
         exit_=nothing,
         stratum_group=np.full(n_strata, -1, np.int64),
         multiplicity=np.zeros(n_strata),
+        weight=nothing,
+        cluster=np.zeros(0, np.int64),
     )
 
 
@@ -156,7 +182,7 @@ def weighed(code: Codes, values: Floats, n: int) -> Floats:
 def n_lives(data: Lives, shared: SharedExposure | None = None) -> Floats:
     """Number of lives per stratum, weights and shared windows counted."""
     own = sum_by_stratum(data, data.weight)
-    return own if shared is None else own + _shared_sum(shared, np.ones(shared.group.size))
+    return own if shared is None else own + _shared_sum(shared, shared.weight)
 
 
 def n_failures(data: Lives) -> Floats:
@@ -167,7 +193,7 @@ def n_failures(data: Lives) -> Floats:
 def miles_at_risk(data: Lives, shared: SharedExposure | None = None) -> Miles:
     """Miles watched per stratum: sum of exit_ - entry, weights and shared windows counted."""
     own = sum_by_stratum(data, data.weight * (data.exit_ - data.entry))
-    return own if shared is None else own + _shared_sum(shared, shared.exit_ - shared.entry)
+    return own if shared is None else own + _shared_sum(shared, shared.weight * (shared.exit_ - shared.entry))
 
 
 def _shared_sum(shared: SharedExposure, values: Floats) -> Floats:
@@ -198,7 +224,7 @@ def _codes(values: npt.ArrayLike, name: str) -> Codes:
 
 
 def _check_lengths(data: Lives) -> None:
-    sizes = {name: getattr(data, name).size for name in ("entry", "exit_", "event", "stratum", "weight", "left")}
+    sizes = {name: getattr(data, name).size for name in _COLUMNS}
     if len(set(sizes.values())) > 1:
         listed = ", ".join(f"{name} {size:,}" for name, size in sizes.items())
         raise LivesError(f"lives: columns of unequal length ({listed}). Expected one value of each per life.")
@@ -208,6 +234,7 @@ def _check_miles(data: Lives) -> None:
     finite = np.isfinite(data.entry) & np.isfinite(data.exit_) & np.isfinite(data.weight)
     _refuse(~finite, data.entry, data.exit_, "finite entry, exit and weight")
     _refuse((data.entry < 0) | (data.entry >= data.exit_), data.entry, data.exit_, "0 <= entry < exit")
+    _refuse(data.cluster < 0, data.cluster, data.cluster, "cluster codes from 0")
 
 
 def _check_failures(data: Lives) -> None:

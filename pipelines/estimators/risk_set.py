@@ -97,13 +97,12 @@ def risk_sets(data: Lives, shared: SharedExposure | None = None) -> RiskSets:
             "Expected the same."
         )
     marks = np.unique(np.concatenate([data.entry, data.exit_, held.entry, held.exit_]))
-    ones = np.ones(held.group.size)
     return RiskSets(
         marks=marks,
         own_entries=_before(data.stratum, data.entry, data.weight, marks),
         own_exits=_before(data.stratum, data.exit_, data.weight, marks),
-        shared_entries=_before(held.group, held.entry, ones, marks),
-        shared_exits=_before(held.group, held.exit_, ones, marks),
+        shared_entries=_before(held.group, held.entry, held.weight, marks),
+        shared_exits=_before(held.group, held.exit_, held.weight, marks),
         shared=held,
     )
 

@@ -17,13 +17,14 @@ _CHUNK = 1 << 17  # windows x rows evaluated at once; small enough to stay in a 
 class SharedSums:
     """Windows of each group in blocks of equal width; made by `shared_sums()`.
 
-    far: shape (blocks, width), log(exit / largest of the group), never above 0.   width: log(exit / entry), 0
-    in padding.
+    far: shape (blocks, width), log(exit / largest of the group), never above 0.   width: log(exit / entry).
+    weight: of each window, 0 in padding.
     first_block, n_blocks: per stratum.   shift: log(largest of its group / reference of the stratum).
     """
 
     far: Floats
     width: Floats
+    weight: Floats
     first_block: Codes
     n_blocks: Codes
     shift: Floats
@@ -47,9 +48,11 @@ class SharedSums:
         """Sums of y, y log, y log^2 over each block; y = (mileage / largest)^k, exit less entry."""
         far, width = self.far[block], self.width[block]
         near = np.exp(k[:, None] * far)
+        weight = self.weight[block]
         y = -near * np.expm1(-k[:, None] * width)
         near -= y
-        near *= width
+        y *= weight
+        near *= width * weight
         zeroth, first = y.sum(axis=1), near.sum(axis=1)
         y *= far
         first += y.sum(axis=1)
@@ -80,15 +83,17 @@ def shared_sums(shared: SharedExposure, log_ref: Floats) -> SharedSums:
     group = shared.group[order]
     place = np.arange(group.size) - np.repeat(np.cumsum(n_windows) - n_windows, n_windows)
     cell = first[group] * _WIDTH + place
-    far, width = np.zeros(n_blocks.sum() * _WIDTH), np.zeros(n_blocks.sum() * _WIDTH)
+    far, width, weight = (np.zeros(n_blocks.sum() * _WIDTH) for _ in range(3))
     far[cell] = np.log(shared.exit_[order] / largest[group])
     width[cell] = log_width(shared.entry[order], shared.exit_[order])
+    weight[cell] = shared.weight[order]
     held = (shared.stratum_group >= 0) & (shared.multiplicity > 0)
     held &= np.append(n_windows, 0)[shared.stratum_group] > 0
     at = np.where(held, shared.stratum_group, -1)
     return SharedSums(
         far=far.reshape(-1, _WIDTH),
         width=width.reshape(-1, _WIDTH),
+        weight=weight.reshape(-1, _WIDTH),
         first_block=np.append(first, 0)[at],
         n_blocks=np.where(held, np.append(n_blocks, 0)[at], 0),
         shift=np.where(held, np.log(np.append(largest, 1.0)[at]) - log_ref, 0.0),
