@@ -10,12 +10,12 @@ from dataclasses import dataclass
 import numpy as np
 from scipy.special import ndtri
 
+from longmile.pipelines.estimators.fit_search import B_HIGH, B_LOW, Fits
 from longmile.pipelines.estimators.lives import Codes, Flags, Floats
 from longmile.pipelines.estimators.profile_top import best_look, highest
-from longmile.pipelines.estimators.weibull import B_HIGH, B_LOW, WeibullFits
-from longmile.pipelines.estimators.weibull_quantities import Limits, Quantity, shown, working_se
+from longmile.pipelines.estimators.quantities import Limits, Quantity, working_se
 
-_FAR = 40.0  # working values further than this from the estimate (a factor of 2e17) count as without limit
+_FAR = 20.0  # working values further than this from the estimate (a factor of 5e8) count as without limit
 _ROUNDS = 80
 _JUMP = 1.0  # a free number this far from where it was expected has gone to another hill
 _DEEP = 25.0  # times the fall looked for: a likelihood this low is looked at again
@@ -25,10 +25,14 @@ _VAGUE = 0.25  # standard error of log shape from which a second hill is looked 
 
 @dataclass
 class _Walk:
-    """One end per element: rows are strata, side -1 or +1; it stands at q, n; near and far enclose it."""
+    """One end per element: rows are strata, side -1 or +1; it stands at q, n; near and far enclose it.
+
+    fall: root of the fall in twice the log-likelihood that is looked for.
+    """
 
     rows: Codes
     side: Floats
+    fall: Floats
     best: Floats
     estimate: Floats
     tilt: Floats
@@ -39,71 +43,78 @@ class _Walk:
     far: Floats
 
 
-def profile_limits(fits: WeibullFits, quantity: Quantity, confidence: float = 0.95) -> Limits:
+def profile_limits(fits: Fits, quantity: Quantity, confidence: float = 0.95, threshold: Floats | None = None) -> Limits:
     """Estimate and likelihood-ratio limits (chi-square, one degree of freedom).
 
-    See `Limits` for a side without a limit. Source: Meeker & Escobar 1998, sections 8.2 to 8.4.
+    threshold: root of the fall in twice the log-likelihood, one per stratum (default: the normal quantile of the
+    confidence, 1.96 at 95 %). See `Limits` for a side without a limit.
+    Source: Meeker & Escobar 1998, sections 8.2 to 8.4.
     """
     estimate = quantity.value(fits)
     se, tilt = working_se(fits, quantity)
-    ok = np.flatnonzero(fits.ok)
-    z = float(ndtri(0.5 + confidence / 2))
-    walk = _at_start(fits, quantity, np.tile(ok, 2), np.repeat([-1.0, 1.0], ok.size), z * se, tilt)
+    ok = np.flatnonzero(fits.ok & np.isfinite(estimate))
+    fall = np.full(estimate.size, ndtri(0.5 + confidence / 2)) if threshold is None else threshold
+    walk = _at_start(fits, quantity, np.tile(ok, 2), np.repeat([-1.0, 1.0], ok.size), fall, se, tilt)
     found = np.full(walk.rows.size, np.nan)
-    _walk_out(fits, quantity, walk, found, np.arange(walk.rows.size), z)
+    _walk_out(fits, quantity, walk, found, np.arange(walk.rows.size))
     # A limit on one hill is none if another hill still stands high enough there: the walk goes on from it.
     for _ in range(0 if _shape_is_held(quantity, fits) else _HILLS):
-        again = _second_hill(fits, quantity, walk, found, z)
-        _walk_out(fits, quantity, walk, found, again, z)
+        again = _second_hill(fits, quantity, walk, found)
+        _walk_out(fits, quantity, walk, found, again)
     low, high = np.full(estimate.size, np.nan), np.full(estimate.size, np.nan)
     low[ok], high[ok] = found[: ok.size], found[ok.size :]
-    ends = shown(quantity, low), shown(quantity, high)
+    ends = quantity.shown(fits, low), quantity.shown(fits, high)
     lower, upper = ends[::-1] if quantity.falls else ends
-    return Limits(shown(quantity, estimate), se, lower, upper, "profile", confidence)
+    return Limits(quantity.shown(fits, estimate), se, lower, upper, "profile", confidence)
 
 
-def _at_start(fits: WeibullFits, quantity: Quantity, rows: Codes, side: Floats, reach: Floats, tilt: Floats) -> _Walk:
+def _at_start(
+    fits: Fits, quantity: Quantity, rows: Codes, side: Floats, fall: Floats, se: Floats, tilt: Floats
+) -> _Walk:
     """First guesses: the Wald limits, no further off than a factor of e^2."""
     estimate, free = quantity.value(fits)[rows], quantity.free(fits)[rows]
-    start = np.clip(side * reach[rows], -2.0, 2.0)
+    start = np.clip(side * fall[rows] * se[rows], -2.0, 2.0)
     return _Walk(
         rows=rows,
         side=side,
+        fall=fall[rows],
         best=fits.log_likelihood[rows],
         estimate=estimate,
         tilt=tilt[rows],
         q=estimate + start,
-        n=quantity.held(free + tilt[rows] * start),
+        n=quantity.held(fits, free + tilt[rows] * start),
         near=estimate.copy(),
         n_near=free.copy(),
         far=np.full(rows.size, np.nan),
     )
 
 
-def _walk_out(fits: WeibullFits, quantity: Quantity, walk: _Walk, found: Floats, active: Codes, z: float) -> None:
+def _walk_out(fits: Fits, quantity: Quantity, walk: _Walk, found: Floats, active: Codes) -> None:
     """Fills found at active: working values, infinite without a limit, NaN where the search gave out."""
     found[active] = np.nan
     for _ in range(_ROUNDS):
         if not active.size:
             return
-        top, slope, n = _top(fits, quantity, walk, active, z)
+        z = walk.fall[active]
+        top, slope, n = _top(fits, quantity, walk, active)
         short = np.sqrt(np.maximum(2 * (walk.best[active] - top), 0.0)) - z
         inside = short < 0
         _bracket(walk, active, n, inside)
         step, settled, collapsed = _next_step(walk, active, short, slope, z)
         endless = inside & (np.abs(walk.q[active] - walk.estimate[active]) >= _FAR * (1 - 1e-9))
         endless |= inside & _beyond_shape(fits, quantity, walk, active)
-        _move(quantity, walk, active, step, n)
+        _move(fits, quantity, walk, active, step, n)
         found[active] = np.where(settled, walk.q[active], found[active])
         found[active] = np.where(endless & ~settled, walk.side[active] * np.inf, found[active])
         active = active[~settled & ~endless & ~collapsed]
 
 
-def _top(fits: WeibullFits, quantity: Quantity, walk: _Walk, active: Codes, z: float) -> tuple[Floats, Floats, Floats]:
+def _top(fits: Fits, quantity: Quantity, walk: _Walk, active: Codes) -> tuple[Floats, Floats, Floats]:
     """Highest log-likelihood where each end stands; looked for anew where the search lost its hill."""
     top, slope, n = highest(fits, quantity, walk.rows[active], walk.q[active], walk.n[active])
     if _shape_is_held(quantity, fits):
         return top, slope, n
+    z = walk.fall[active]
     fall = 2 * (walk.best[active] - top)
     lost = (fall > z * z) & _jumped(walk, active, n) | (fall > _DEEP * z * z)
     at = active[lost]
@@ -125,13 +136,13 @@ def _bracket(walk: _Walk, active: Codes, n: Floats, inside: Flags) -> None:
     walk.far[active] = np.where(inside, walk.far[active], walk.q[active])
 
 
-def _move(quantity: Quantity, walk: _Walk, active: Codes, step: Floats, n: Floats) -> None:
+def _move(fits: Fits, quantity: Quantity, walk: _Walk, active: Codes, step: Floats, n: Floats) -> None:
     """Stands at the next q, with a free number followed from here, or from the near end if it jumped."""
     q, estimate = walk.q[active], walk.estimate[active]
     target = np.clip(q + step, estimate - _FAR, estimate + _FAR)
     jumped = _jumped(walk, active, n)
     here_q, here_n = np.where(jumped, walk.near[active], q), np.where(jumped, walk.n_near[active], n)
-    walk.n[active] = quantity.held(here_n + walk.tilt[active] * (target - here_q))
+    walk.n[active] = quantity.held(fits, here_n + walk.tilt[active] * (target - here_q))
     walk.q[active] = target
 
 
@@ -141,7 +152,7 @@ def _jumped(walk: _Walk, active: Codes, n: Floats) -> Flags:
     return jumped
 
 
-def _next_step(walk: _Walk, active: Codes, short: Floats, slope: Floats, z: float) -> tuple[Floats, Flags, Flags]:
+def _next_step(walk: _Walk, active: Codes, short: Floats, slope: Floats, z: Floats) -> tuple[Floats, Flags, Flags]:
     """Step in q, whether it is the last, and whether the bracket closed on nothing.
 
     A Newton step on the root of the fall, which is nearly a straight line; halving or doubling where it errs.
@@ -160,7 +171,7 @@ def _next_step(walk: _Walk, active: Codes, short: Floats, slope: Floats, z: floa
     return np.where(small, np.where(within | ~bracketed, newton, 0.0), chosen), small, collapsed
 
 
-def _second_hill(fits: WeibullFits, quantity: Quantity, walk: _Walk, found: Floats, z: float) -> Codes:
+def _second_hill(fits: Fits, quantity: Quantity, walk: _Walk, found: Floats) -> Codes:
     """Ends at which another hill stands above the line; each is set to go on walking from there.
 
     Looked for where the shape is vague, and where a bracket closed on a step: the far side had missed a hill.
@@ -169,19 +180,19 @@ def _second_hill(fits: WeibullFits, quantity: Quantity, walk: _Walk, found: Floa
     doubt = np.isnan(found) | (fits.se_log_shape[walk.rows] > _VAGUE)
     at = np.flatnonzero(doubt & np.isfinite(where))
     top, _, n = best_look(fits, quantity, walk.rows[at], where[at], walk.n_near[at])
-    higher = 2 * (walk.best[at] - top) < z * z * (1 - 1e-6)
+    higher = 2 * (walk.best[at] - top) < walk.fall[at] ** 2 * (1 - 1e-6)
     again = at[higher]
     walk.near[again], walk.n_near[again], walk.far[again] = where[again], n[higher], np.nan
     walk.q[again], walk.n[again] = where[again] + walk.side[again] * 0.5, n[higher]
     return again
 
 
-def _shape_is_held(quantity: Quantity, fits: WeibullFits) -> bool:
+def _shape_is_held(quantity: Quantity, fits: Fits) -> bool:
     """True for the shape itself: with the shape fixed, the likelihood has one hill."""
     return quantity.free(fits) is fits.c
 
 
-def _beyond_shape(fits: WeibullFits, quantity: Quantity, walk: _Walk, active: Codes) -> Flags:
+def _beyond_shape(fits: Fits, quantity: Quantity, walk: _Walk, active: Codes) -> Flags:
     """True where the quantity is the shape and has left the range in which a shape means anything."""
     if not _shape_is_held(quantity, fits):
         return np.zeros(active.size, np.bool_)

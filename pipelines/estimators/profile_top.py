@@ -4,17 +4,16 @@ from __future__ import annotations
 
 import numpy as np
 
+from longmile.pipelines.estimators.fit_search import Fits
 from longmile.pipelines.estimators.lives import Codes, Floats
-from longmile.pipelines.estimators.weibull import B_LOW, WeibullFits
+from longmile.pipelines.estimators.quantities import Path, Quantity
 from longmile.pipelines.estimators.weibull_likelihood import Values
-from longmile.pipelines.estimators.weibull_quantities import Path, Quantity
 
 _ROUNDS = 80
 _GAIN = 1e-9  # log-likelihood a further step would gain (and is credited with) at which the search stops
-_LOOKS = np.array([B_LOW, *np.log([0.01, 0.05, 0.15, 0.4, 1.0, 2.5, 6.0, 20.0, 200.0])])
 
 
-def highest(fits: WeibullFits, quantity: Quantity, rows: Codes, q: Floats, n: Floats) -> tuple[Floats, Floats, Floats]:
+def highest(fits: Fits, quantity: Quantity, rows: Codes, q: Floats, n: Floats) -> tuple[Floats, Floats, Floats]:
     """Log-likelihood at its highest over the free number, its slope in q, and the free number there.
 
     Climbs from n; -inf and NaN where nothing can be computed at n. A Newton step is halved until it does not
@@ -31,7 +30,7 @@ def highest(fits: WeibullFits, quantity: Quantity, rows: Codes, q: Floats, n: Fl
         slack = 1e-12 * (np.abs(top[waiting]) + 1.0)
         better = np.isfinite(here.loglik) & (here.loglik >= top[waiting] - slack)
         gain, move = _ascent(g, bend)
-        move = quantity.held(trial[waiting] + move) - trial[waiting]
+        move = quantity.held(fits, trial[waiting] + move) - trial[waiting]
         gain = np.where((move == 0) & (g != 0), 0.0, gain)
         moved = waiting[better]
         top[moved], at[moved], slope[moved] = here.loglik[better], trial[moved], down[better]
@@ -46,16 +45,13 @@ def highest(fits: WeibullFits, quantity: Quantity, rows: Codes, q: Floats, n: Fl
     return value, slope, at
 
 
-def best_look(
-    fits: WeibullFits, quantity: Quantity, rows: Codes, q: Floats, n: Floats
-) -> tuple[Floats, Floats, Floats]:
-    """The same as `highest`, climbed from the best of a coarse row of shapes; n where none can be computed.
+def best_look(fits: Fits, quantity: Quantity, rows: Codes, q: Floats, n: Floats) -> tuple[Floats, Floats, Floats]:
+    """The same as `highest`, climbed from the best of a coarse row of looks; n where none can be computed.
 
     With few failures the likelihood can have a second hill, far flatter, that a search from n never meets.
-    For quantities whose free number is the shape.
     """
     value, best = np.full(rows.size, -np.inf), n.copy()
-    for look in _LOOKS:
+    for look in quantity.looks(fits):
         trial = np.full(rows.size, look)
         path = quantity.path(fits, rows, q, trial)
         loglik = fits.likelihood.evaluate(rows, path.c, path.b).loglik
@@ -69,7 +65,7 @@ def _along(at: Values, path: Path) -> tuple[Floats, Floats, Floats]:
     with np.errstate(invalid="ignore", over="ignore"):
         slope = at.g_c * path.c_n + at.g_b * path.b_n
         bend = at.h_cc * path.c_n**2 + 2 * at.h_cb * path.c_n * path.b_n + at.h_bb * path.b_n**2
-        bend += at.g_c * path.c_nn
+        bend += at.g_c * path.c_nn + at.g_b * path.b_nn
         down = at.g_c * path.c_q + at.g_b * path.b_q
     return slope, bend, down
 

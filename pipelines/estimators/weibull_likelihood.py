@@ -24,7 +24,7 @@ from longmile.pipelines.estimators.lives import (
 from longmile.pipelines.estimators.shared_sums import SharedSums, shared_sums
 from longmile.pipelines.estimators.stretch import Ragged, Stretch, log_width, ragged, stretch
 
-_LOST = 1e-9  # share of the shared hazard below which what is left of it has lost its digits
+LOST = 1e-9  # share of the shared hazard below which what is left of it has lost its digits
 _CHUNK = 1 << 19  # lives evaluated at once: bounds memory, not results
 
 
@@ -67,7 +67,7 @@ class WeibullLikelihood:
             for moment in range(3):
                 total[moment, part] += np.bincount(owner, weights=weight * over[moment], minlength=c[part].size)
         # Taken-out windows can leave so little of a steep hazard that only rounding remains.
-        total[0] = np.where(total[0] < _LOST * shared_hazard, np.nan, total[0])
+        total[0] = np.where(total[0] < LOST * shared_hazard, np.nan, total[0])
         return Stretch(*total)
 
     def evaluate(self, rows: Codes, c: Floats, b: Floats) -> Values:
@@ -100,7 +100,7 @@ def weibull_likelihood(data: Lives, shared: SharedExposure | None = None) -> Wei
     weight = np.where(failed, data.weight, 0.0)
     exact = np.where(within, 0.0, weight)
     log_exit = np.log(data.exit_)
-    log_ref = _reference(data, exact, np.where(within, weight, 0.0))
+    log_ref = log_reference(data)
     survived_to = np.where(within, data.left, data.exit_)
     counted = (failed | ~data.event) & (survived_to > data.entry)
     return WeibullLikelihood(
@@ -119,8 +119,12 @@ def _per_stratum(data: Lives, values: Floats) -> Floats:
     return weighed(data.stratum, values, data.n_strata)
 
 
-def _reference(data: Lives, exact: Floats, within: Floats) -> Floats:
+def log_reference(data: Lives) -> Floats:
     """Log reference per stratum: at its exact failures if any, where c need not follow a rising shape."""
+    failed = data.event & (data.weight > 0)
+    is_within = ~np.isnan(data.left)
+    exact = np.where(failed & ~is_within, data.weight, 0.0)
+    within = np.where(failed & is_within, data.weight, 0.0)
     n_exact, n_within = _per_stratum(data, exact), _per_stratum(data, within)
     found = _per_stratum(data, exact * np.log(data.exit_))
     near = np.where(within > 0, (np.nan_to_num(data.left) + data.exit_) / 2, 1.0)

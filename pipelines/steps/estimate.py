@@ -17,7 +17,7 @@ from longmile.pipelines.estimators.nonparametric import SurvivalCurves, kaplan_m
 from longmile.pipelines.estimators.profile import profile_limits
 from longmile.pipelines.estimators.rates import poisson_rates
 from longmile.pipelines.estimators.weibull import WeibullFits, fit_weibull
-from longmile.pipelines.estimators.weibull_quantities import (
+from longmile.pipelines.estimators.quantities import (
     Limits,
     life_by,
     mean_life,

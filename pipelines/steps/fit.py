@@ -20,7 +20,7 @@ from longmile.pipelines.estimators.nonparametric import SurvivalCurves, kaplan_m
 from longmile.pipelines.estimators.profile import profile_limits
 from longmile.pipelines.estimators.rates import poisson_rates
 from longmile.pipelines.estimators.weibull import WeibullFits, fit_weibull
-from longmile.pipelines.estimators.weibull_quantities import (
+from longmile.pipelines.estimators.quantities import (
     Limits,
     Quantity,
     life_by,

@@ -11,7 +11,7 @@ from longmile.pipelines.estimators.nonparametric import kaplan_meier
 from longmile.pipelines.estimators.profile import profile_limits
 from longmile.pipelines.estimators.rates import poisson_rates
 from longmile.pipelines.estimators.weibull import fit_weibull
-from longmile.pipelines.estimators.weibull_quantities import (
+from longmile.pipelines.estimators.quantities import (
     life_by,
     mean_life,
     scale,

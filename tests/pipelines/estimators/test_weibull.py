@@ -9,7 +9,7 @@ from scipy.optimize import minimize_scalar
 from longmile.pipelines.estimators.lives import Lives, lives, shared_exposure
 from longmile.pipelines.estimators.profile import profile_limits
 from longmile.pipelines.estimators.weibull import fit_weibull
-from longmile.pipelines.estimators.weibull_quantities import (
+from longmile.pipelines.estimators.quantities import (
     life_by,
     mean_life,
     scale,
