@@ -10,6 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 from scipy.special import ndtri
 
+from longmile.pipelines.errors import LivesError
 from longmile.pipelines.estimators.fit_search import B_HIGH, B_LOW, Fits
 from longmile.pipelines.estimators.lives import Codes, Flags, Floats
 from longmile.pipelines.estimators.profile_top import best_look, highest
@@ -50,6 +51,8 @@ def profile_limits(fits: Fits, quantity: Quantity, confidence: float = 0.95, thr
     confidence, 1.96 at 95 %). See `Limits` for a side without a limit.
     Source: Meeker & Escobar 1998, sections 8.2 to 8.4.
     """
+    if np.any(fits.se_log_shape[fits.ok] == 0):
+        raise LivesError("profile: the shape of these fits was given. Expected fits that found it; see `hazard_limits`.")
     estimate = quantity.value(fits)
     se, tilt = working_se(fits, quantity)
     ok = np.flatnonzero(fits.ok & np.isfinite(estimate))
