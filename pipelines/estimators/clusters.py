@@ -31,7 +31,7 @@ def cluster_products(
     """
     asked = np.zeros(data.n_strata, np.bool_)
     asked[np.arange(data.n_strata) if rows is None else rows] = True
-    stratum, cluster, total = _by_cluster(data, own, asked[data.stratum])
+    stratum, cluster, total = by_cluster(data, own, asked[data.stratum])
     products = np.zeros((data.n_strata, own.shape[1], own.shape[1]))
     _add_products(products, stratum, total, total)
     if shared is not None and shared.group.size:
@@ -47,7 +47,7 @@ def n_clusters_failed(data: Lives) -> Floats:
     return np.bincount(keys[0], minlength=data.n_strata).astype(np.float64)
 
 
-def _by_cluster(data: Lives, own: Floats, kept: np.ndarray) -> tuple[Codes, Codes, Floats]:
+def by_cluster(data: Lives, own: Floats, kept: np.ndarray) -> tuple[Codes, Codes, Floats]:
     """Stratum, cluster and summed contribution of each cluster's own lives."""
     stride = int(data.cluster.max(initial=0)) + 1
     keys, inverse = np.unique(data.stratum[kept] * stride + data.cluster[kept], return_inverse=True)

@@ -79,7 +79,7 @@ class WeibullLikelihood:
             values = [d * (b + c) + kx - self.sum_log_t[rows] - h, d - h, d + kx - h_b, -h, -h_b, kx - h_bb]
             for part in self.intervals.chunks(rows, _CHUNK):
                 owner, (weight, far, width) = self.intervals.take(rows[part])
-                terms = _within(stretch(k[part][owner], c[part][owner], far, width))
+                terms = chance_within(stretch(k[part][owner], c[part][owner], far, width))
                 for total, term in zip(values, terms, strict=True):
                     total[part] += np.bincount(owner, weights=weight * term, minlength=c[part].size)
             values[0] = np.where(np.isfinite(np.sum(values, axis=0)), values[0], -np.inf)
@@ -139,7 +139,7 @@ def _stretches(data: Lives, which: Flags, low: Floats, high: Floats, log_ref: Fl
     return ragged(stratum, data.n_strata, data.weight[which], far, log_width(low[which], high[which]))
 
 
-def _within(over: Stretch) -> tuple[Floats, ...]:
+def chance_within(over: Stretch) -> tuple[Floats, ...]:
     """log(1 - e^-D) with its derivatives, D the hazard over each interval.
 
     It is the chance to fail within the interval once it is reached.
