@@ -21,7 +21,8 @@ class SurvivalAt:
     at_risk: just before t (entry < t <= exit_).   at_risk_next: just before the first mileage >= t at which a
     life ended.
     events: failures at exactly t.   survival, cumulative_hazard: just after t.
-    lower, upper, se: NaN before the first failure and where survival is 0.
+    lower, upper, se: NaN before the first failure and where survival is 0.   Of a curve that speaks from a later
+    age on, all but the numbers at risk are NaN below that age (events also at it), and survival there is 1.
     """
 
     at_risk: Floats
@@ -37,7 +38,10 @@ class SurvivalAt:
 
 @dataclass(frozen=True)
 class Quantiles:
-    """Miles by which a share has failed, one per stratum. NaN: curve (or band) never falls so far."""
+    """Miles by which a share has failed, one per stratum. NaN: curve (or band) never falls so far.
+
+    The share is of lives that reached the age from which the curve speaks.
+    """
 
     estimate: Miles
     lower: Miles
@@ -46,11 +50,12 @@ class Quantiles:
 
 @dataclass(frozen=True)
 class RestrictedMeans:
-    """Mean miles survived up to the horizon, one per stratum.
+    """Mean miles survived up to the horizon, one per stratum, counted from the age from which the curve speaks.
 
-    beyond_last: the horizon lies past the largest mileage watched, where the curve is carried on flat (an
-    over-estimate). estimate is NaN for a stratum in which nothing was watched; se, lower, upper are NaN
-    without a failure.
+    A curve that speaks from 40,000 miles on gives the mean further miles, up to the horizon, of lives that
+    reached 40,000.   beyond_last: the horizon lies past the largest mileage watched, where the curve is carried
+    on flat (an over-estimate). estimate is NaN for a stratum in which nothing was watched beyond that age, or
+    whose horizon lies below it; se, lower, upper are NaN without a failure.
     """
 
     estimate: Miles
@@ -61,21 +66,37 @@ class RestrictedMeans:
     beyond_last: Flags
 
 
+@dataclass(frozen=True)
+class RowFinder:
+    """Finds rows of curves by mileage; made by `row_finder()`."""
+
+    keys: Codes
+    marks: Miles
+
+    def last(self, cell: Codes, t: Miles) -> Codes:
+        """Index of the stratum's last row at or before t; one before its first row where there is none."""
+        asked = cell * (self.marks.size + 1) + np.searchsorted(self.marks, t, side="right") - 1
+        return np.searchsorted(self.keys, asked, side="right") - 1
+
+
 def survival_at(curves: SurvivalCurves, stratum: npt.ArrayLike, t: npt.ArrayLike) -> SurvivalAt:
     """Survival, hazard and at-risk counts at any mileages; stratum and t are broadcast against each other."""
     cell, asked = np.broadcast_arrays(np.asarray(stratum, np.int64), np.asarray(t, np.float64))
-    row = _last_row(curves, cell, asked)
+    row = row_finder(curves).last(cell, asked)
     none = row < curves.start[cell]
     at = np.where(none, 0, row)
+    from_age = curves.from_age[cell]
 
     def read(values: Floats, before: float) -> Floats:
-        return np.where(none, before, values[at]) if values.size else np.full(cell.shape, before)
+        known = np.where(none, before, values[at]) if values.size else np.full(cell.shape, before)
+        return np.where(asked < from_age, np.nan, known)
 
     exactly = read(curves.t, np.nan) == asked
+    left_out = (asked <= from_age) & (from_age > 0)
     return SurvivalAt(
         at_risk=curves.sets.at_risk(cell, asked),
         at_risk_next=curves.sets.at_risk_next(cell, asked),
-        events=np.where(exactly, read(curves.events, 0.0), 0.0),
+        events=np.where(left_out, np.nan, np.where(exactly, read(curves.events, 0.0), 0.0)),
         survival=read(curves.survival, 1.0),
         se=read(curves.se, np.nan),
         lower=read(curves.lower, np.nan),
@@ -100,9 +121,9 @@ def survival_quantiles(curves: SurvivalCurves, p_failed: float) -> Quantiles:
 
 
 def restricted_means(curves: SurvivalCurves, horizon: npt.ArrayLike) -> RestrictedMeans:
-    """Area under each curve from 0 to the horizon, with plain limits cut to [0, horizon].
+    """Area under each curve from its first age to the horizon, with plain limits cut to what is possible.
 
-    horizon: miles, one for all strata or one each.
+    horizon: miles, one for all strata or one each. A curve's first age is 0 unless it was given a later start.
 
     Source: Klein & Moeschberger 2003, section 4.5; variance = sum of (area right of t)^2 d / (n (n - d)), the
     term of a failure that leaves no survivor being 0, as nothing of the area lies right of it.
@@ -119,20 +140,18 @@ def restricted_means(curves: SurvivalCurves, horizon: npt.ArrayLike) -> Restrict
     inside = np.where(curves.t <= to[curves.stratum], term, 0.0)
     variance = np.bincount(curves.stratum, weights=inside, minlength=n_strata)
     after = np.bincount(curves.stratum, weights=area, minlength=n_strata)
-    watched = np.isfinite(curves.largest)
-    estimate = np.where(watched, np.minimum(_first_t(curves), to) + after, np.nan)
+    watched = (curves.from_age < curves.largest) & (curves.from_age <= to)
+    estimate = np.where(watched, np.minimum(_first_t(curves), to) - curves.from_age + after, np.nan)
     se = np.where(variance > 0, np.sqrt(variance), np.nan)
     reach = ndtri(0.5 + curves.confidence / 2) * se
-    lower, upper = np.maximum(estimate - reach, 0.0), np.minimum(estimate + reach, to)
+    lower, upper = np.maximum(estimate - reach, 0.0), np.minimum(estimate + reach, to - curves.from_age)
     return RestrictedMeans(estimate, se, lower, upper, to, ~(to <= curves.largest))
 
 
-def _last_row(curves: SurvivalCurves, cell: Codes, t: Miles) -> Codes:
-    """Index of the stratum's last row at or before t; before its first row where there is none."""
-    stride = curves.sets.marks.size + 1
-    rows = curves.stratum * stride + np.searchsorted(curves.sets.marks, curves.t)
-    asked = cell * stride + np.searchsorted(curves.sets.marks, t, side="right") - 1
-    return np.searchsorted(rows, asked, side="right") - 1
+def row_finder(curves: SurvivalCurves) -> RowFinder:
+    """`RowFinder` of the curves."""
+    marks = curves.sets.marks
+    return RowFinder(curves.stratum * (marks.size + 1) + np.searchsorted(marks, curves.t), marks)
 
 
 def _step_end(curves: SurvivalCurves, after_last: float | Miles) -> Miles:
