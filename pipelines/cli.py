@@ -92,9 +92,14 @@ def fit(
     horizon: Annotated[float | None, typer.Option(help="Horizon of the restricted mean, in miles.")] = None,
     limits: Annotated[str, typer.Option(help="profile or wald: how the Weibull limits are found.")] = "profile",
     confidence: Annotated[float, typer.Option(help="Confidence of all limits.")] = 0.95,
+    compare: Annotated[str | None, typer.Option(help="Column of groups to test against each other.")] = None,
+    within: Annotated[str | None, typer.Option(help="Column of blocks within which groups are compared.")] = None,
+    from_age: Annotated[
+        float, typer.Option("--from", help="Age from which the survival curve speaks, of lives that reach it.")
+    ] = 0.0,
     as_json: Annotated[bool, typer.Option("--json", help="Write JSON instead of tables.")] = False,
 ) -> None:
-    """Fit rates, survival and a Weibull to any table of lives."""
+    """Fit rates, survival and four distributions to any table of lives; compare groups and causes."""
     from longmile.pipelines.flows.fit import fit_file, fit_table
 
     result = fit_file(
@@ -104,6 +109,9 @@ def fit(
         horizon=horizon,
         limits=_limits(limits),
         confidence=confidence,
+        compare=compare,
+        within=within,
+        from_age=from_age,
     )
     if as_json:
         import json
@@ -113,6 +121,42 @@ def fit(
     from rich.console import Console
 
     Console().print(fit_table(result))
+
+
+@app.command()
+def recur(
+    events_file: Annotated[
+        Path, typer.Argument(metavar="EVENTS.csv", help="A row per repair: unit, at (its mileage), a cost if any.")
+    ],
+    windows: Annotated[
+        Path,
+        typer.Option(metavar="WINDOWS.csv", help="A row per window (start, end] watched: unit, start, end, groups."),
+    ],
+    cost: Annotated[str, typer.Option(metavar="COLUMN", help="Column of EVENTS.csv with the cost of a repair.")] = "",
+    by: Annotated[str, typer.Option(help="Group columns of WINDOWS.csv, separated by commas.")] = "",
+    at: Annotated[str, typer.Option(help="Mileages at which to read the curves, separated by commas.")] = "",
+    confidence: Annotated[float, typer.Option(help="Confidence of all limits.")] = 0.95,
+    as_json: Annotated[bool, typer.Option("--json", help="Write JSON instead of tables.")] = False,
+) -> None:
+    """Repairs per unit, their cost and their trend, from any table of repairs and miles watched."""
+    from longmile.pipelines.flows.recur import recur_files, recur_table
+
+    result = recur_files(
+        events_file,
+        windows,
+        cost=cost.strip() or None,
+        by=[name.strip() for name in by.split(",") if name.strip()],
+        at=_numbers(at),
+        confidence=confidence,
+    )
+    if as_json:
+        import json
+
+        typer.echo(json.dumps(result, indent=2, allow_nan=False, ensure_ascii=False))
+        return
+    from rich.console import Console
+
+    Console().print(recur_table(result))
 
 
 @app.command()

@@ -90,7 +90,7 @@ def briefing(frames: ResultFrames) -> Briefing:
     wrong = next(iter(_strata(frames, selection.instructive(estimate, set(safety)))), None)
     shown = higher.head(selection.MAX_STANDING_OUT)
     return Briefing(
-        header=_header(frames, estimate),
+        header=header_of(frames),
         trust=trust_facts(frames),
         comparison=_comparison(rows, higher.height, shown.height, frames.confidence),
         standing_out=_strata(frames, shown),
@@ -108,7 +108,7 @@ def briefing(frames: ResultFrames) -> Briefing:
     )
 
 
-def _header(frames: ResultFrames, estimate: pl.DataFrame) -> Header:
+def header_of(frames: ResultFrames) -> Header:
     """Names and moments of the run."""
     return Header(
         shop_name=frames.shop_name,
@@ -117,7 +117,7 @@ def _header(frames: ResultFrames, estimate: pl.DataFrame) -> Header:
         built_at=frames.built_at,
         version=frames.version,
         confidence=frames.confidence,
-        is_empty=estimate.is_empty(),
+        is_empty=frames.estimate.is_empty(),
     )
 
 
@@ -154,7 +154,7 @@ def _rate_rows(rows: pl.DataFrame) -> tuple[RateRow, ...]:
             n_vehicles=int(row["n_vehicles"]),
             miles_at_risk=row["miles_at_risk"],
             rate=limited(row, "rate_per_100k"),
-            mean=limited(row, "mean_miles", "mean_extrapolated") if row["weibull_status"] == "ok" else None,
+            mean=limited(row, "mean_miles", "mean_extrapolated") if row["model"] is not None else None,
             others_rate=finite(row.get("others_rate")),
         )
         for row in rows.iter_rows(named=True)

@@ -13,7 +13,7 @@ from datetime import date, datetime
 import polars as pl
 
 from longmile.schemas.contract import Table
-from longmile.schemas.results import CONDITIONAL_SURVIVAL, ESTIMATE, SURVIVAL_POINT
+from longmile.schemas.results import RESULT_TABLES
 from longmile.schemas.shop import ENGINE_FAMILY_TABLE
 from longmile.schemas.store import CHECK_RESULT, COMPONENT, QUARANTINED_ROW, SOURCE_FILE, SOURCE_PART
 
@@ -37,9 +37,7 @@ def _contract(table: Table) -> Columns:
 
 
 FRAME_COLUMNS: Mapping[str, Columns] = {
-    "estimate": _contract(ESTIMATE),
-    "survival_point": _contract(SURVIVAL_POINT),
-    "conditional_survival": _contract(CONDITIONAL_SURVIVAL),
+    **{table.name: _contract(table) for table in RESULT_TABLES},
     "component": _contract(COMPONENT),
     "engine_family": _contract(ENGINE_FAMILY_TABLE),
     "source_file": _contract(SOURCE_FILE),
@@ -106,6 +104,13 @@ class ResultFrames:
     estimate: pl.DataFrame
     survival_point: pl.DataFrame
     conditional_survival: pl.DataFrame
+    model_fit: pl.DataFrame
+    family_value: pl.DataFrame
+    family_comparison: pl.DataFrame
+    removal_incidence: pl.DataFrame
+    recurrence: pl.DataFrame
+    covariate_effect: pl.DataFrame
+    sensitivity: pl.DataFrame
     component: pl.DataFrame
     engine_family: pl.DataFrame
     source_file: pl.DataFrame

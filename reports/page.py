@@ -11,13 +11,15 @@ import jinja2
 import polars as pl
 from markupsafe import Markup
 
-from longmile.reports import charts, figures, line_use_words, methods_words, wording
+from longmile.reports import charts, detail_words, figures, line_use_words, methods_words, wording
+from longmile.reports.detail import detail
 from longmile.reports.drawing import Drawn, bundle, drawn
 from longmile.reports.facts import Briefing, briefing
 from longmile.reports.frames import ResultFrames
 from longmile.reports.palette import colour_rules
 from longmile.reports.quality import quality
 from longmile.reports.selection import MAX_COMPONENTS_CHARTED
+from longmile.reports.sensitivity import furthest, sensitivities
 from longmile.reports.stratum import CurveRow, StratumFacts, curve_points, finite
 from longmile.schemas.results import ALL_FAMILIES
 
@@ -38,7 +40,13 @@ def quality_page(frames: ResultFrames) -> str:
 
 def methods_page(frames: ResultFrames) -> str:
     """The methods page: how each number is made, from what source, under which assumptions. No script."""
-    return _render("methods.html", b=briefing(frames), charts={}, bundle="")
+    moved = {"moved": sensitivities(frames), "furthest": furthest(frames)}
+    return _render("methods.html", b=briefing(frames), charts={}, bundle="", **moved)
+
+
+def estimates_page(frames: ResultFrames) -> str:
+    """The page of estimates in detail: curves, families beside the fleet, removals, repairs per vehicle. No script."""
+    return _render("estimates.html", d=detail(frames), charts={}, bundle="")
 
 
 def _briefing_charts(told: Briefing, frames: ResultFrames) -> dict[str, Drawn]:
@@ -98,6 +106,7 @@ def _environment() -> jinja2.Environment:
         fig=figures,
         words=line_use_words,
         methods=methods_words,
+        detail=detail_words,
         style=Markup(colour_rules() + (_TEMPLATES / "style.css").read_text(encoding="utf-8")),
         upgrade=Markup((_TEMPLATES / "upgrade.js").read_text(encoding="utf-8")),
         is_finite=lambda value: value is not None and math.isfinite(value),

@@ -18,6 +18,9 @@ Hazard = Literal["wears_out", "early", "cannot_tell", "not_known"]
 MAX_EVIDENCE_SHOWN = 25
 MAX_TEXT_SHOWN = 200
 MAX_CURVE_POINTS = 120
+FAR_FROM_POINTS = 0.2
+"""Share of the failures at which the fitted curve may leave the limits of the survival curve before the page says that
+it does not follow (our own choice: neighbouring points move together, so 1 in 20 would be asked too much)."""
 N_TICKS = 6
 
 
@@ -106,6 +109,11 @@ class StratumFacts:
     plain_mean_miles: float | None
     weibull_status: str
     limits: str | None
+    share_outside: float | None
+    is_followed: bool
+    curve_from_miles: float
+    n_aged_failures: int
+    original_below_miles: float | None
     conditional: tuple[Conditional, ...]
     curve: tuple[CurveRow, ...]
     curve_table: tuple[CurveRow, ...]
@@ -151,10 +159,11 @@ def hazard_of(shape: Limited | None) -> Hazard:
 
 def stratum_facts(frames: ResultFrames, row: Row) -> StratumFacts:
     """Facts of one row of `estimate` (named, and with the others' columns where it is one family)."""
-    is_usable = row["weibull_status"] == "ok"
-    shape = limited(row, "shape") if is_usable else None
+    is_usable = row["model"] is not None
+    shape = limited(row, "shape") if row["weibull_status"] == "ok" else None
+    outside = finite(row["share_outside_limits"])
     own = _of_stratum(frames.survival_point, row).sort("age_miles")
-    curve = curve_points(own, finite(row["largest_miles"]))
+    curve = curve_points(own, finite(row["largest_miles"]), row["curve_from_miles"])
     is_all = row["engine_family"] == ALL_FAMILIES
     return StratumFacts(
         component_code=row["component_code"],
@@ -180,6 +189,11 @@ def stratum_facts(frames: ResultFrames, row: Row) -> StratumFacts:
         plain_mean_miles=finite(row["plain_mean_miles"]),
         weibull_status=row["weibull_status"],
         limits=row["limits"],
+        share_outside=outside,
+        is_followed=outside is None or outside <= FAR_FROM_POINTS,
+        curve_from_miles=row["curve_from_miles"],
+        n_aged_failures=int(row["n_aged_failures"]),
+        original_below_miles=finite(row["original_below_miles"]),
         conditional=_conditional(frames, row) if is_usable else (),
         curve=curve,
         curve_table=curve_table(own, curve),
@@ -215,8 +229,8 @@ def _conditional(frames: ResultFrames, row: Row) -> tuple[Conditional, ...]:
     return tuple(Conditional(age, further, chance) for age, further, chance in found if chance is not None)
 
 
-def curve_points(points: pl.DataFrame, largest: float | None) -> tuple[CurveRow, ...]:
-    """Survival points to draw, from age 0 to the largest age watched, at most about MAX_CURVE_POINTS of them.
+def curve_points(points: pl.DataFrame, largest: float | None, start: float = 0.0) -> tuple[CurveRow, ...]:
+    """Survival points to draw, from the age the curve speaks from to the largest watched, about MAX_CURVE_POINTS.
 
     Thinned by taking points evenly; first and last always stay. () where nothing failed.
     """
@@ -235,7 +249,7 @@ def curve_points(points: pl.DataFrame, largest: float | None) -> tuple[CurveRow,
         if largest is not None and largest > end.age_miles
         else []
     )
-    return (CurveRow(0.0, None, 1.0, 1.0, 1.0), *rows, *tail)
+    return (CurveRow(start, None, 1.0, 1.0, 1.0), *rows, *tail)
 
 
 def _curve_row(row: Row) -> CurveRow:
@@ -262,6 +276,7 @@ def curve_table(points: pl.DataFrame, curve: tuple[CurveRow, ...]) -> tuple[Curv
         return ()
     step = round_step(curve[-1].age_miles, N_TICKS)
     ages = pl.DataFrame({"age_miles": [step * i for i in range(int(curve[-1].age_miles / step + 1e-9) + 1)]})
+    ages = ages.filter(pl.col("age_miles") >= curve[0].age_miles)
     own = points.select(
         "age_miles", pl.col("at_risk").cast(pl.Int64), "survival", "survival_lower", "survival_upper"
     ).unique("age_miles", keep="last", maintain_order=True)

@@ -20,6 +20,8 @@ STATUS_WORDS = {
 LIMITS_WORDS = {
     "profile": "from the profile likelihood",
     "wald": "from the curvature of the likelihood (Wald)",
+    "clustered profile": "from the profile likelihood, widened for parts of one vehicle being alike",
+    "clustered wald": "from the curvature of the likelihood (Wald), widened for parts of one vehicle being alike",
 }
 
 CAUTIONS = (
@@ -162,6 +164,34 @@ def hazard_sentence(s: StratumFacts) -> str:
         "not_known": "Nothing can be said about wear-out or early failure",
     }
     return f"{words[s.hazard]} {numbers}."
+
+
+def fit_sentence(s: StratumFacts) -> str:
+    """The warning where the fitted curve does not follow the failures; empty text where it does."""
+    if s.is_followed or s.share_outside is None:
+        return ""
+    return (
+        f"The fitted curve does not follow these failures well: at {f.per_hundred(s.share_outside)} in 100 of them it "
+        "lies outside the limits of the survival curve. Trust the survival curve where the two differ."
+    )
+
+
+def ages_sentence(s: StratumFacts) -> str:
+    """On which lives all that depends on age rests; empty text where it is all of them."""
+    if s.original_below_miles is None:
+        return ""
+    return (
+        f"What depends on age rests on {f.count(s.n_aged_failures)} of these failures: a first part counts only where "
+        f"the vehicle was first seen below {f.miles(s.original_below_miles)} miles, so that it is likely the original."
+    )
+
+
+def curve_start_sentence(s: StratumFacts) -> str:
+    """From what age the survival curve speaks, where that is not from new; empty text otherwise."""
+    if s.curve_from_miles <= 0:
+        return ""
+    start = f.miles(s.curve_from_miles)
+    return f"The survival curve speaks of parts that reach {start} miles: too few were watched earlier."
 
 
 def beyond(value: Limited) -> str:

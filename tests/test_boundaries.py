@@ -132,7 +132,7 @@ def test_no_catch_all_modules():
 
 
 def test_every_command_has_help():
-    commands = ("init", "run", "demo", "fit", "serve", "dictionary")
+    commands = ("init", "run", "demo", "fit", "recur", "serve", "dictionary")
     for command in commands:
         done = subprocess.run(
             [sys.executable, "-m", "longmile.pipelines.cli", command, "--help"],

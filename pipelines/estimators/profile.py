@@ -52,7 +52,7 @@ def profile_limits(fits: Fits, quantity: Quantity, confidence: float = 0.95, thr
     Source: Meeker & Escobar 1998, sections 8.2 to 8.4.
     """
     if np.any(fits.se_log_shape[fits.ok] == 0):
-        raise LivesError("profile: the shape of these fits was given. Expected fits that found it; see `hazard_limits`.")
+        raise LivesError("profile: the shape of these fits was given. Expected fits that found it; see hazard_limits.")
     estimate = quantity.value(fits)
     se, tilt = working_se(fits, quantity)
     ok = np.flatnonzero(fits.ok & np.isfinite(estimate))

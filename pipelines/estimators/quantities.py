@@ -188,7 +188,7 @@ class _Survival(_FreeShape):
         return fits.c + np.exp(fits.b) * self._x(fits, np.arange(fits.b.size))
 
     def shown(self, fits: Fits, q: Floats) -> Floats:
-        with np.errstate(over="ignore"):
+        with np.errstate(over="ignore", invalid="ignore"):  # z is NaN without a fit, infinite without a limit
             return survival_at_z(fits.distribution, q)
 
     def path(self, fits: Fits, rows: Codes, q: Floats, n: Floats) -> Path:

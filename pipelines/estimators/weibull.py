@@ -14,7 +14,6 @@ from longmile.pipelines.estimators.weibull_likelihood import WeibullLikelihood, 
 
 MIN_FAILURES = 2.0  # one failure fixes a rate, not a shape
 _START_SHAPES = (0.4, 0.8, 1.5, 3.0, 6.0, 15.0)
-WeibullFits = Fits
 
 
 def fit_weibull(data: Lives, shared: SharedExposure | None = None) -> Fits:

@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-import csv
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from longmile.pipelines.errors import UnreadableFileError
+from longmile.pipelines.flows.numbers_shown import estimate_and_limits, per_100_000, plain
+from longmile.pipelines.flows.read_csv import merged_faults, read_csv, set_aside_lines
 
 if TYPE_CHECKING:
-    import polars as pl
     from rich.console import Group
     from rich.table import Table
 
-    from longmile.pipelines.steps.fit import LimitsKind
+    from longmile.pipelines.steps.fit_models import LimitsKind
 
 _STATUS = {
     "ok": "",
@@ -37,6 +37,9 @@ def fit_file(
     horizon: float | None = None,
     limits: LimitsKind = "profile",
     confidence: float = 0.95,
+    compare: str | None = None,
+    within: str | None = None,
+    from_age: float = 0.0,
 ) -> dict[str, Any]:
     """Estimates from a comma-separated file of lives, as `fit_lives` gives them, with the file's name.
 
@@ -45,14 +48,22 @@ def fit_file(
     """
     from longmile.pipelines.steps.fit import fit_lives
 
-    frame, ragged = _read(Path(path))
+    frame, ragged = read_csv(Path(path), "life")
     try:
-        result = fit_lives(frame, by=by or [], at=at or [], horizon=horizon, limits=limits, confidence=confidence)
+        result = fit_lives(
+            frame,
+            by=by or [],
+            at=at or [],
+            horizon=horizon,
+            limits=limits,
+            confidence=confidence,
+            compare=compare,
+            within=within,
+            from_age=from_age,
+        )
     except UnreadableFileError as error:
         raise UnreadableFileError(f"{Path(path).name}: {error}") from error
-    uneven = {fault["row"] for fault in ragged}
-    listed = [fault for fault in result["set_aside"] if fault["row"] not in uneven]
-    result["set_aside"] = sorted([*listed, *ragged], key=lambda fault: fault["row"])
+    result["set_aside"] = merged_faults(result["set_aside"], ragged)
     return {"file": Path(path).name, **result}
 
 
@@ -64,68 +75,10 @@ def fit_table(result: dict[str, Any]) -> Group:
     parts: list[Any] = [_stratum_table(stratum, result) for stratum in result["strata"]]
     if not parts:
         parts.append(Text("No life in the file could be used."))
-    if result["n_set_aside"]:
-        parts.append(Text(f"{result['n_set_aside']:,} of {result['n_rows']:,} rows set aside:"))
-        shown = result["set_aside"][:10]
-        parts += [Text(f"  row {fault['row']:,}, {fault['column']}: {fault['reason']}") for fault in shown]
-        more = len(result["set_aside"]) - len(shown)
-        parts += [Text(f"  and {more:,} more; --json lists all of them")] if more else []
+    parts += [Text(line) for line in set_aside_lines(result)]
     if result["ignored_columns"]:
         parts.append(Text(f"Columns not used: {', '.join(result['ignored_columns'])}"))
     return Group(*parts)
-
-
-def _read(path: Path) -> tuple[pl.DataFrame, list[dict[str, Any]]]:
-    """All cells as text, and the rows whose number of cells is not the header's (left empty in the frame)."""
-    import polars as pl
-
-    content = _content(path)
-    header = next(csv.reader(content.decode("utf-8").splitlines()[:1]))
-    if len(set(header)) < len(header):
-        raise UnreadableFileError(f"{path.name}: two columns have the same name ({', '.join(header)}).")
-    if content.count(b'"') % 2 == 0:
-        try:
-            return pl.read_csv(content, infer_schema_length=0), []
-        except pl.exceptions.PolarsError:
-            pass
-    return _read_uneven(path, content)
-
-
-def _content(path: Path) -> bytes:
-    """The bytes of the file in UTF-8, without a byte-order mark or blank lines around them."""
-    try:
-        content = path.read_bytes()
-    except OSError as error:
-        raise UnreadableFileError(f"{path}: cannot be opened ({error.strerror}). Expected a CSV file.") from error
-    if not content.strip():
-        raise UnreadableFileError(f"{path.name}: empty. Expected a header line and a row per life.")
-    try:
-        return content.decode("utf-8-sig").encode("utf-8").strip(b"\r\n") + b"\n"
-    except UnicodeDecodeError as error:
-        raise UnreadableFileError(
-            f"{path.name}: not UTF-8 text (byte {error.start:,}). Save it as CSV in UTF-8 and try again."
-        ) from error
-
-
-def _read_uneven(path: Path, content: bytes) -> tuple[pl.DataFrame, list[dict[str, Any]]]:
-    """The same for a file that is no clean rectangle, cell by cell: slow, so only where it must."""
-    import polars as pl
-
-    lines = csv.reader(content.decode("utf-8").splitlines(keepends=True), strict=True)
-    try:
-        header, *rows = lines
-    except csv.Error as error:
-        raise UnreadableFileError(
-            f"{path.name}: not a CSV file, up to line {lines.line_num:,}: {error}. "
-            "Often a quotation mark is opened and never closed."
-        ) from error
-    ragged = [
-        {"row": i, "column": "", "reason": f"{len(row)} cells, the header has {len(header)}"}
-        for i, row in enumerate(rows, 1)
-        if len(row) != len(header)
-    ]
-    even = [row if len(row) == len(header) else [""] * len(header) for row in rows]
-    return pl.DataFrame(even, schema=dict.fromkeys(header, pl.String), orient="row"), ragged
 
 
 def _stratum_table(stratum: dict[str, Any], result: dict[str, Any]) -> Table:
@@ -141,7 +94,7 @@ def _stratum_table(stratum: dict[str, Any], result: dict[str, Any]) -> Table:
     table.add_column("Estimate", justify="right")
     table.add_column(f"{result['confidence']:.0%} limits", justify="right")
     table.add_column("Note")
-    for row in [*_count_rows(stratum), *_curve_rows(stratum), *_weibull_rows(stratum)]:
+    for row in [*_count_rows(stratum), *_curve_rows(stratum), *_model_rows(stratum), *_other_rows(stratum)]:
         table.add_row(*row)
     return table
 
@@ -150,13 +103,13 @@ def _count_rows(stratum: dict[str, Any]) -> list[tuple[str, str, str, str]]:
     rate = stratum["rate"]
     removed = f"{stratum['n_removals']:,} ended by another removal" if stratum["n_removals"] else ""
     return [
-        ("Lives", _plain(stratum["n_lives"]), "", removed),
-        ("Failures", _plain(stratum["n_failures"]), "", ""),
-        ("Miles at risk", _plain(stratum["at_risk_total"]), "", ""),
+        ("Lives", plain(stratum["n_lives"]), "", removed),
+        ("Failures", plain(stratum["n_failures"]), "", ""),
+        ("Miles at risk", plain(stratum["at_risk_total"]), "", ""),
         (
             "Failures per 100,000 miles",
-            *_pair(rate, _per_100_000),
-            "exact",
+            *estimate_and_limits(rate, per_100_000),
+            "exact" if rate["limits"] == "exact Poisson" else "by cluster",
         ),
     ]
 
@@ -167,35 +120,72 @@ def _curve_rows(stratum: dict[str, Any]) -> list[tuple[str, str, str, str]]:
     for point in stratum["survival"] if len(stratum["survival"]) <= 12 else []:
         name = f"Surviving {point['t']:,.0f} miles"
         beyond = ", beyond the last mileage watched" if point["beyond_last_mileage"] else ""
-        pair = _pair({**point, "estimate": point["survival"]}, lambda value: f"{value:.1%}")
+        pair = estimate_and_limits({**point, "estimate": point["survival"]}, lambda value: f"{value:.1%}")
         rows.append((name, *pair, f"{point['at_risk']:,} at risk{beyond}"))
     mean = stratum["restricted_mean"]
     if mean["horizon"] is not None:
         beyond = "beyond the last mileage watched" if mean["beyond_last_mileage"] else ""
-        rows.append((f"Mean miles up to {mean['horizon']:,.0f}", *_pair(mean, _plain), beyond))
+        rows.append((f"Mean miles up to {mean['horizon']:,.0f}", *estimate_and_limits(mean, plain), beyond))
     return rows
 
 
-def _weibull_rows(stratum: dict[str, Any]) -> list[tuple[str, str, str, str]]:
-    fit = stratum["models"]["weibull"]
-    if fit["status"] != "ok":
-        return [("Weibull", "", "", _REASON.get(fit["reason"] or "", "not fitted"))]
-    rows = [
-        (
-            "Weibull shape",
-            *_pair(fit["shape_limits"], lambda value: f"{value:.3g}"),
-            _kind(fit["shape_limits"]),
-        ),
-        ("Weibull scale, miles", *_pair(fit["scale_limits"], _plain), ""),
-    ]
-    named = {
-        "mean": "Mean miles to failure",
-        "median": "Half have failed by",
-        "b10": "1 in 10 have failed by",
-    }
-    for key, name in named.items():
-        beyond = "extrapolated: beyond the last mileage watched" if fit[key]["extrapolated"] else ""
-        rows.append((name, *_pair(fit[key], _plain), beyond))
+def _model_rows(stratum: dict[str, Any]) -> list[tuple[str, str, str, str]]:
+    """The Weibull's shape and scale, then what is read off the distribution used."""
+    weibull, choice = stratum["models"]["weibull"], stratum["choice"]
+    if weibull["status"] == "ok":
+        rows = [
+            (
+                "Weibull shape",
+                *estimate_and_limits(weibull["shape_limits"], lambda value: f"{value:.3g}"),
+                _kind(weibull["shape_limits"]),
+            ),
+            ("Weibull scale, miles", *estimate_and_limits(weibull["scale_limits"], plain), ""),
+        ]
+    else:
+        rows = [("Weibull", "", "", _REASON.get(weibull["reason"] or "", "not fitted"))]
+    if choice["used"] is None:
+        return rows
+    used = stratum["models"][choice["used"]]
+    name = MODEL_NAMES[choice["used"]]
+    rows.append(("Curve used", name, "", _next_best(choice)))
+    for key, title in _TITLES.items():
+        beyond = "extrapolated: beyond the last mileage watched" if used[key]["extrapolated"] else ""
+        rows.append((title, *estimate_and_limits(used[key], plain), beyond))
+    return rows
+
+
+MODEL_NAMES = {
+    "weibull": "Weibull",
+    "lognormal": "lognormal",
+    "loglogistic": "log-logistic",
+    "exponential": "constant rate",
+}
+_TITLES = {
+    "mean": "Mean miles to failure",
+    "median": "Half have failed by",
+    "b10": "1 in 10 have failed by",
+}
+
+
+def _next_best(choice: dict[str, Any]) -> str:
+    """What AIC says of the others."""
+    if choice["runner_up"] is None or choice["aic_gap"] is None:
+        return ""
+    closest, runner = MODEL_NAMES[choice["closest"]], MODEL_NAMES[choice["runner_up"]]
+    return f"closest by AIC: {closest}, then {runner}, {choice['aic_gap']:.1f} behind"
+
+
+def _other_rows(stratum: dict[str, Any]) -> list[tuple[str, str, str, str]]:
+    """Groups compared, and a curve that should speak from a later age."""
+    rows = []
+    for name, test in (stratum["comparison"] or {}).items():
+        title = "Groups differ? Log-rank" if name == "log_rank" else f"Groups differ in cause {name[-1]}? Gray"
+        chance = "" if test["p"] is None else f"p = {test['p']:.4f}"
+        told = "" if test["chi_square"] is None else f"{test['chi_square']:.3f}"
+        rows.append((title, told, chance, "" if test["status"] == "ok" else test["status"].replace("_", " ")))
+    advised = stratum["survival_from"]["advised"]
+    if advised and advised > stratum["survival_from"]["from"]:
+        rows.append(("Survival curve", "", "", f"few at risk early on: try --from {advised:,.0f}"))
     return rows
 
 
@@ -207,23 +197,3 @@ def _kind(limits: dict[str, Any]) -> str:
     if high is not None and high < 1:
         return "early failures: the older, the safer"
     return "cannot be told from chance failures"
-
-
-def _plain(value: float | None) -> str:
-    return "" if value is None else f"{value:,.0f}"
-
-
-def _per_100_000(rate: float) -> str:
-    value = 100_000 * rate
-    return f"{value:,.0f}" if value >= 100 else f"{value:.3g}"
-
-
-def _pair(limits: dict[str, Any], form: Any) -> tuple[str, str]:
-    """Estimate and limits as two cells; an open side is said to be open."""
-    estimate, low, high = limits["estimate"], limits["lower"], limits["upper"]
-    if estimate is None:
-        return "", ""
-    if low is None and high is None and not limits.get("unbounded"):
-        return form(estimate), "not defined"
-    above = "no upper limit" if "upper" in limits.get("unbounded", []) else "?" if high is None else form(high)
-    return form(estimate), f"{'?' if low is None else form(low)} to {above}"

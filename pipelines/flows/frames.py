@@ -10,14 +10,13 @@ import polars as pl
 from longmile.pipelines.settings import Settings
 from longmile.pipelines.store.store import Store
 from longmile.reports.frames import ResultFrames
+from longmile.schemas.results import RESULT_TABLES
 
 SAMPLE_ROWS_PER_RULE = 20
 """Quarantined rows shown on the page for each set of broken rules; all are in the published table."""
 
 _QUERIES: dict[str, str] = {
-    "estimate": "SELECT * FROM estimate ORDER BY ALL",
-    "survival_point": "SELECT * FROM survival_point ORDER BY ALL",
-    "conditional_survival": "SELECT * FROM conditional_survival ORDER BY ALL",
+    **{table.name: f"SELECT * FROM {table.name} ORDER BY ALL" for table in RESULT_TABLES},
     "component": "SELECT * FROM component ORDER BY component_code",
     "engine_family": "SELECT engine_family, description, cylinders, exhaust_valves_per_cylinder, "
     "intake_valves_per_cylinder FROM current_engine_family ORDER BY engine_family",

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass, replace
+
 import polars as pl
 
 from longmile.pipelines.errors import LivesError, LongmileError
@@ -64,16 +66,64 @@ def fill_vocabulary(store: Store) -> None:
     store.replace(SOCKET, pl.DataFrame(socket_rows(families), schema=schema, orient="row"))
 
 
+@dataclass(frozen=True)
+class LifeFrames:
+    """Lives by socket cut in one way: vehicle_window, life, touched."""
+
+    window: pl.DataFrame
+    life: pl.DataFrame
+    touched: pl.DataFrame
+
+
 def cut_lives(store: Store, settings: Settings) -> None:
     """Rebuild every life table from what is asked (`store.ask`), and check what must hold of them.
 
     Raises LivesError where touched sockets' miles do not add up to their windows, LongmileError where a repair line has
     no use or two.
     """
+    _place_visits(store, settings)
+    _cut_windows(store, settings)
+
+
+def cut_lives_in_other_ways(store: Store, settings: Settings) -> dict[str, LifeFrames]:
+    """Lives as they would be under other settings, for the table of sensitivity; then the life tables as set.
+
+    Keys: names of the ways, of `schemas.results.VARIANTS`.
+    """
+    other_reason = "removal" if settings.unknown_is_failure else "failure"
+    other_end = "to_date" if settings.follow_up == "last_reading" else "last_reading"
+    ways = {
+        f"unknown_as_{other_reason}": replace(settings, unknown_reason=other_reason),
+        f"follow_up_{other_end}": replace(settings, follow_up=other_end),
+    }
+    _place_visits(store, settings)
+    found = {}
+    for name, changed in ways.items():
+        _cut_windows(store, changed)
+        found[name] = life_frames(store)
+    _cut_windows(store, settings)
+    return found
+
+
+def life_frames(store: Store, unit: str = "socket") -> LifeFrames:
+    """The lives of one unit as they stand; needs the temporary tables of `cut_lives` on the same connection."""
+    return LifeFrames(
+        window=store.frame("SELECT * FROM vehicle_window ORDER BY ALL"),
+        life=store.frame("SELECT * FROM life WHERE unit = ? ORDER BY ALL", (unit,)),
+        touched=store.frame("SELECT * FROM touched WHERE unit = ? ORDER BY ALL", (unit,)),
+    )
+
+
+def _place_visits(store: Store, settings: Settings) -> None:
+    """Vocabulary, odometer readings and visits: what lives are cut from, however they are cut."""
     fill_vocabulary(store)
     store.replace_from(ODOMETER_READING, odometer_reading_sql(settings.odometer_unit))
     leave_out_contradictions(store)
     store.replace_from(VISIT, VISIT_SQL)
+
+
+def _cut_windows(store: Store, settings: Settings) -> None:
+    """Windows and lives from the visits."""
     store.replace_from(VEHICLE_WINDOW, vehicle_window_sql(settings.follow_up, settings.follow_up_cap_months))
     store.run(line_class_sql())
     store.run(POSITION_READING_SQL)

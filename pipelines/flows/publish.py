@@ -15,16 +15,18 @@ from longmile.pipelines.sql import literal
 from longmile.pipelines.store.store import Store
 from longmile.pipelines.workspace import Workspace
 from longmile.reports.frames import ResultFrames
-from longmile.reports.page import briefing_page, methods_page, quality_page
+from longmile.reports.page import briefing_page, estimates_page, methods_page, quality_page
+from longmile.schemas.results import RESULT_TABLES
 
 PAGES: dict[str, Callable[[ResultFrames], str]] = {
     "briefing.html": briefing_page,
+    "estimates.html": estimates_page,
     "data-quality.html": quality_page,
     "methods.html": methods_page,
 }
 """File name -> the function that makes the page."""
 
-PUBLISHED_TABLES = ("estimate", "survival_point", "conditional_survival", "walk_in", "quarantined_row")
+PUBLISHED_TABLES = (*(table.name for table in RESULT_TABLES), "walk_in", "quarantined_row")
 """Written as CSV and Parquet too, whole."""
 
 _FORMULA_SIGNS = "'=', '+', '-', '@', chr(9), chr(13)"

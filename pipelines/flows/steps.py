@@ -7,6 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from datetime import date, datetime
 from importlib.metadata import version
+from typing import TYPE_CHECKING
 
 import polars as pl
 
@@ -15,6 +16,9 @@ from longmile.pipelines.flows.intake import Clock, InboxLoader, Intake, Say
 from longmile.pipelines.store.store import Store
 from longmile.pipelines.workspace import Workspace
 from longmile.schemas.registry import TABLES
+
+if TYPE_CHECKING:
+    from longmile.pipelines.flows.lives import LifeFrames
 
 
 @dataclass
@@ -34,6 +38,7 @@ class Job:
     fingerprint: str = ""
     intake: Intake = field(default_factory=Intake)
     is_up_to_date: bool = False
+    other_ways: dict[str, LifeFrames] = field(default_factory=dict)
     summary: list[tuple[str, str]] = field(default_factory=list)
 
 
@@ -77,10 +82,10 @@ def check_whole(job: Job) -> str:
 
 def cut(job: Job) -> str:
     """Cut the lives."""
-    from longmile.pipelines.flows.lives import cut_lives
+    from longmile.pipelines.flows.lives import cut_lives_in_other_ways
 
     with job.store.transaction():
-        cut_lives(job.store, job.workspace.settings)
+        job.other_ways = cut_lives_in_other_ways(job.store, job.workspace.settings)
     vehicles, miles, lives, walk_ins = job.store.rows(
         "SELECT (SELECT count(*) FROM vehicle_window), "
         "(SELECT coalesce(sum(last_miles - first_miles), 0) FROM vehicle_window), "
@@ -97,7 +102,7 @@ def estimate(job: Job) -> str:
     from longmile.pipelines.flows.estimates import estimate_all
 
     with job.store.transaction():
-        n_strata = estimate_all(job.store, job.workspace.settings)
+        n_strata = estimate_all(job.store, job.workspace.settings, job.other_ways)
     by_status = job.store.rows("SELECT status, count(*) FROM estimate GROUP BY status ORDER BY 2 DESC")
     counts = ", ".join(f"{n:,} {status}" for status, n in by_status)
     return f"{n_strata:,} strata: {counts}." if counts else "Nothing to estimate: no repair line names a component."

@@ -1,4 +1,4 @@
-"""Estimates, survival points and conditional survival of every stratum, as the result tables declare them.
+"""Estimates, fits, survival points and conditional survival of every stratum, as the result tables declare them.
 
 Nothing is estimated here: the counts come from the lives, the numbers from the estimators; this module names columns.
 """
@@ -11,12 +11,12 @@ import numpy as np
 import numpy.typing as npt
 import polars as pl
 
+from longmile.pipelines.estimators.clustered_rates import clustered_rates
+from longmile.pipelines.estimators.clusters import n_clusters_failed
 from longmile.pipelines.estimators.curve_reading import restricted_means
-from longmile.pipelines.estimators.lives import miles_at_risk, n_lives
+from longmile.pipelines.estimators.curve_start import started_curves
+from longmile.pipelines.estimators.lives import miles_at_risk, n_failures, n_lives
 from longmile.pipelines.estimators.nonparametric import SurvivalCurves, kaplan_meier
-from longmile.pipelines.estimators.profile import profile_limits
-from longmile.pipelines.estimators.rates import poisson_rates
-from longmile.pipelines.estimators.weibull import WeibullFits, fit_weibull
 from longmile.pipelines.estimators.quantities import (
     Limits,
     life_by,
@@ -24,12 +24,21 @@ from longmile.pipelines.estimators.quantities import (
     scale,
     shape,
     survival_further,
-    wald_limits,
+    survival_to,
 )
-from longmile.pipelines.steps.strata import Strata
+from longmile.pipelines.estimators.robust import clustered_limits
+from longmile.pipelines.steps.models import (
+    FittedModels,
+    choice_columns,
+    clustered,
+    fitted_models,
+    kept_limits,
+    model_rows,
+)
+from longmile.pipelines.steps.strata import FEWEST_FAILURES, Strata
 
-FEWEST_FAILURES = 5
-"""Below so many failures a stratum is called thin: its limits hold, but its shape says little (our own choice)."""
+ROUND_MILES = 100_000.0
+"""Age to which the chance that a new part survives is given."""
 
 FROM_MILES = (0.0, 25_000.0, 50_000.0, 100_000.0, 150_000.0)
 """Ages at which conditional survival is given."""
@@ -42,6 +51,7 @@ class Estimates:
     estimate: pl.DataFrame
     survival_point: pl.DataFrame
     conditional_survival: pl.DataFrame
+    model_fit: pl.DataFrame
 
 
 def estimates(
@@ -52,19 +62,31 @@ def estimates(
     counts: component_code, engine_family and the event counts of `estimate` (`event_counts`); strata without a row
     there have none.
     """
-    curves = kaplan_meier(made.lives, made.shared, confidence)
-    fits = fit_weibull(made.lives, made.shared)
+    curves = curves_of(made, confidence)
+    models = fitted_models(made.aged, made.aged_shared, curves)
     table = _stratum_columns(made, counts)
     numbers = {
         "n_lives": np.rint(n_lives(made.lives, made.shared)).astype(np.int64),
+        "n_vehicles_failed": np.rint(n_clusters_failed(made.lives)).astype(np.int64),
         "miles_at_risk": np.maximum(miles_at_risk(made.lives, made.shared), 0.0),
+        "n_aged_failures": np.rint(n_failures(made.aged)).astype(np.int64),
+        "original_below_miles": np.where(np.isfinite(made.original_below), made.original_below, np.nan),
         "largest_miles": curves.largest,
-        **_weibull_columns(fits, curves, confidence),
+        "curve_from_miles": curves.from_age,
+        **_fitted_columns(models, curves, confidence),
         **_restricted_columns(curves, horizon_miles),
+        **_rate_columns(made, confidence),
     }
     wide = table.with_columns(pl.Series(name, values) for name, values in numbers.items())
-    wide = _finished(wide, confidence, fits)
-    return Estimates(wide, _points(made, curves), _conditional(made, fits, curves, confidence, further_miles))
+    wide = _finished(wide.with_columns(choice_columns(models)), confidence)
+    keys = table.select("component_code", "engine_family", "unit")
+    conditional = _conditional(made, models, curves, confidence, further_miles)
+    return Estimates(wide, _points(made, curves), conditional, model_rows(models, keys))
+
+
+def curves_of(made: Strata, confidence: float) -> SurvivalCurves:
+    """Survival curves, each from the age on at which enough parts were watched to speak of."""
+    return started_curves(kaplan_meier(made.aged, made.aged_shared, confidence))
 
 
 def event_counts(life: pl.DataFrame, walk_in: pl.DataFrame, all_families: str) -> pl.DataFrame:
@@ -98,24 +120,30 @@ def _stratum_columns(made: Strata, counts: pl.DataFrame) -> pl.DataFrame:
     return joined.with_columns(pl.col(counted).fill_null(0), unit=pl.lit(made.unit)).drop("stratum", "n_sockets_each")
 
 
-def _weibull_columns(
-    fits: WeibullFits, curves: SurvivalCurves, confidence: float
+def _fitted_columns(
+    models: FittedModels, curves: SurvivalCurves, confidence: float
 ) -> dict[str, npt.NDArray[np.generic]]:
-    """Shape, scale, mean, median and B10 with profile limits, and whether each lies beyond what was watched."""
-    quantities = {
-        "shape": shape(),
-        "scale_miles": scale(),
-        "mean_miles": mean_life(),
-        "median_miles": life_by(0.5),
-        "b10_miles": life_by(0.1),
-    }
-    columns: dict[str, npt.NDArray[np.generic]] = {"weibull_status": fits.status}
-    for name, quantity in quantities.items():
-        found = profile_limits(fits, quantity, confidence)
-        columns.update(_limited(name, found))
-        if name in ("mean_miles", "median_miles", "b10_miles"):
-            columns[name.replace("_miles", "_extrapolated")] = found.estimate > curves.largest
+    """Weibull shape and scale; mean, median, B10 and survival of the distribution used; whether each is beyond."""
+    weibull = models.errors[0]
+    columns: dict[str, npt.NDArray[np.generic]] = {"weibull_status": models.fits[0].status}
+    for name, quantity in {"shape": shape(), "scale_miles": scale()}.items():
+        columns.update(_limited(name, clustered_limits(weibull, quantity, confidence)))
+    find = clustered(confidence)
+    for name, quantity in {"mean": mean_life(), "median": life_by(0.5), "b10": life_by(0.1)}.items():
+        found = kept_limits(models, quantity, find)
+        columns.update(_limited(f"{name}_miles", found))
+        columns[f"{name}_extrapolated"] = found.estimate > curves.largest
+    columns.update(_limited("survival_100k", kept_limits(models, survival_to(ROUND_MILES), find)))
+    columns["survival_100k_extrapolated"] = ~(curves.largest >= ROUND_MILES)
     return columns
+
+
+def _rate_columns(made: Strata, confidence: float) -> dict[str, npt.NDArray[np.generic]]:
+    """Failures per 100,000 miles with limits by vehicle."""
+    found = clustered_rates(made.lives, made.shared, confidence)
+    rates = found.rates
+    ends = {"rate_per_100k": rates.rate, "rate_per_100k_lower": rates.lower, "rate_per_100k_upper": rates.upper}
+    return {**{name: values * 100_000 for name, values in ends.items()}, "rate_dispersion": found.dispersion}
 
 
 def _limited(name: str, found: Limits) -> dict[str, npt.NDArray[np.generic]]:
@@ -137,25 +165,17 @@ def _restricted_columns(curves: SurvivalCurves, horizon_miles: float) -> dict[st
     return {key: np.where(known, value, np.nan) for key, value in values.items()}
 
 
-def _finished(wide: pl.DataFrame, confidence: float, fits: WeibullFits) -> pl.DataFrame:
-    """Rates and statuses added; what is not a number, or without bound, left empty."""
-    rates = poisson_rates(wide["n_failures"].to_numpy(), wide["miles_at_risk"].to_numpy(), confidence)
-    per_100k = {
-        "rate_per_100k": rates.rate,
-        "rate_per_100k_lower": rates.lower,
-        "rate_per_100k_upper": rates.upper,
-    }
-    with_rates = wide.with_columns(
-        *(pl.Series(name, values * 100_000) for name, values in per_100k.items()),
-        confidence=pl.lit(confidence),
-        limits=pl.when(pl.Series(fits.ok)).then(pl.lit("profile")),
-        status=_status(),
+def _finished(wide: pl.DataFrame, confidence: float) -> pl.DataFrame:
+    """Statuses added; what is not a number, or without bound, left empty."""
+    is_fitted = pl.col("model").is_not_null()
+    wide = wide.with_columns(
+        confidence=pl.lit(confidence), limits=pl.when(is_fitted).then(pl.lit("clustered profile")), status=_status()
     )
-    numbers = [name for name, kind in with_rates.schema.items() if kind == pl.Float64]
-    fitted = ("mean_extrapolated", "median_extrapolated", "b10_extrapolated")
-    return with_rates.with_columns(
+    numbers = [name for name, kind in wide.schema.items() if kind == pl.Float64]
+    fitted = ("mean_extrapolated", "median_extrapolated", "b10_extrapolated", "survival_100k_extrapolated")
+    return wide.with_columns(
         pl.when(pl.col(numbers).is_finite()).then(pl.col(numbers)),
-        *(pl.when(pl.Series(fits.ok)).then(pl.col(name)).alias(name) for name in fitted),
+        *(pl.when(is_fitted).then(pl.col(name)).alias(name) for name in fitted),
     )
 
 
@@ -168,7 +188,9 @@ def _status() -> pl.Expr:
         .then(pl.lit("no_failures"))
         .when(pl.col("n_failures") < FEWEST_FAILURES)
         .then(pl.lit("thin"))
-        .otherwise(pl.col("weibull_status"))
+        .when(pl.col("model").is_not_null())
+        .then(pl.lit("ok"))
+        .otherwise(pl.lit("did_not_converge"))
     )
 
 
@@ -189,13 +211,13 @@ def _points(made: Strata, curves: SurvivalCurves) -> pl.DataFrame:
 
 
 def _conditional(
-    made: Strata, fits: WeibullFits, curves: SurvivalCurves, confidence: float, further_miles: float
+    made: Strata, models: FittedModels, curves: SurvivalCurves, confidence: float, further_miles: float
 ) -> pl.DataFrame:
     """Chance to run further from each age, of strata with a fit that were watched at that age."""
     names = made.table.select("component_code", "engine_family").with_columns(unit=pl.lit(made.unit))
     frames = []
     for age in FROM_MILES:
-        found = wald_limits(fits, survival_further(age, further_miles), confidence)
+        found = kept_limits(models, survival_further(age, further_miles), clustered(confidence, "wald"))
         frames.append(
             names.with_columns(
                 pl.Series("survival", found.estimate),
@@ -204,6 +226,6 @@ def _conditional(
                 pl.Series("is_extrapolated", age + further_miles > curves.largest),
                 from_miles=pl.lit(age),
                 further_miles=pl.lit(further_miles),
-            ).filter(pl.Series(fits.ok & (curves.largest >= age)))
+            ).filter(pl.Series((models.kept >= 0) & (curves.largest >= age)))
         )
     return pl.concat(frames)

@@ -3,52 +3,45 @@
 from __future__ import annotations
 
 import math
-from itertools import pairwise
-from typing import TYPE_CHECKING, Any, Literal
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from longmile.pipelines.errors import LivesError
+from longmile.pipelines.estimators.clustered_curves import clustered_survival
+from longmile.pipelines.estimators.clustered_rates import clustered_rates
 from longmile.pipelines.estimators.curve_reading import (
     RestrictedMeans,
     restricted_means,
     survival_at,
     survival_quantiles,
 )
-from longmile.pipelines.estimators.lives import Floats, miles_at_risk, n_failures, n_lives
+from longmile.pipelines.estimators.curve_start import curve_start
+from longmile.pipelines.estimators.lives import Miles, miles_at_risk, n_failures, n_lives
 from longmile.pipelines.estimators.nonparametric import SurvivalCurves, kaplan_meier
-from longmile.pipelines.estimators.profile import profile_limits
 from longmile.pipelines.estimators.rates import poisson_rates
-from longmile.pipelines.estimators.weibull import WeibullFits, fit_weibull
-from longmile.pipelines.estimators.quantities import (
-    Limits,
-    Quantity,
-    life_by,
-    mean_life,
-    scale,
-    shape,
-    survival_further,
-    survival_to,
-    wald_limits,
-)
+from longmile.pipelines.steps.fit_causes import comparison_parts, incidence_parts, interval_parts
 from longmile.pipelines.steps.fit_input import FitInput, read_fit_input
+from longmile.pipelines.steps.fit_models import LimitsKind, choice_parts, model_parts
+from longmile.pipelines.steps.json_numbers import count, number
+from longmile.pipelines.steps.models import fitted_models
 
 if TYPE_CHECKING:
     import polars as pl
 
-LimitsKind = Literal["profile", "wald"]
 THIN_FAILURES = 5  # a rule of this program, no source: below it, read the limits and not the estimate
-_MILEAGES: dict[str, Quantity] = {
-    "mean": mean_life(),
-    "median": life_by(0.5),
-    "b10": life_by(0.1),
-    "b1": life_by(0.01),
-}
 METHODS = {
     "rate": "failures / miles at risk, exact Poisson limits, both tails (Garwood 1936)",
     "survival": "Kaplan-Meier with late entry, Greenwood error, log-log limits",
     "cumulative_hazard": "Nelson-Aalen, variance d / n^2",
     "weibull": "maximum likelihood given survival to entry; S(t) = exp(-(t / scale)^shape)",
+    "lognormal, loglogistic": "the same; log t = mu + sigma z, scale = exp(mu), shape = 1 / sigma",
+    "exponential": "the same with the shape held at 1",
+    "clusters": "where a column says cluster, errors and limits are by cluster: sandwich, never narrower than without",
+    "incidence": "Aalen-Johansen with late entry, error by the infinitesimal jackknife",
+    "comparison": "log-rank with late entry; with other removals Gray's test of each cause",
+    "npmle": "Turnbull, given survival to entry, to a gap of 1e-7",
+    "survival_from": "age from which the curve speaks, of lives that reach it; advised: where enough are at risk",
     "restricted_mean": "area under the Kaplan-Meier curve to the horizon, plain limits",
     "at_risk": "lives at risk just before the first mileage >= t at which a life ended",
     "at_risk_at_t": "lives with entry < t <= exit",
@@ -65,29 +58,39 @@ def fit_lives(
     horizon: float | None,
     limits: LimitsKind = "profile",
     confidence: float = 0.95,
+    compare: str | None = None,
+    within: str | None = None,
+    from_age: float = 0.0,
 ) -> dict[str, Any]:
-    """Rates, survival, Weibull fit and restricted mean per stratum, None where there is no number.
+    """Rates, survival, fitted distributions, restricted mean and more per stratum, None where there is no number.
 
     frame: all columns text; see `fit_input`.   by: columns that make strata.   at: mileages to read the
     curves at (empty: at every failure).   horizon: of the restricted mean; None takes each stratum's largest
-    mileage watched. Rates are per mile of the file's own unit. Raises UnreadableFileError for missing
-    columns, LivesError for at, horizon or confidence that cannot be.
+    mileage watched.   compare, within: columns of groups to test against each other, and of blocks to do so
+    within.   from_age: the survival curve is of lives that reach it. Rates are per mile of the file's own unit.
+    Raises UnreadableFileError for missing columns, LivesError for at, horizon, from_age or confidence that cannot be.
     """
-    _check_asked(at, horizon, confidence)
-    found = read_fit_input(frame, by)
-    curves = kaplan_meier(found.data, confidence=confidence)
+    _check_asked(at, horizon, confidence, from_age)
+    found = read_fit_input(frame, by, compare, within)
+    asked = sorted(set(at))
+    whole = kaplan_meier(found.data, confidence=confidence)
+    curves = kaplan_meier(found.data, confidence=confidence, start=from_age) if from_age else whole
     to = curves.largest if horizon is None else np.full(found.data.n_strata, horizon)
-    fits = fit_weibull(found.data)
-    columns: list[list[Any]] = [
-        _counts(found, curves),
-        _rates(found, confidence),
-        _survival(curves, sorted(set(at))),
-        _quantiles(curves),
-        _weibull(fits, curves, sorted(set(at)), limits, confidence),
-        _restricted(restricted_means(curves, to)),
-    ]
-    keys = ("rate", "survival", "quantiles", "models", "restricted_mean")
-    strata = [{**parts[0], **dict(zip(keys, parts[1:], strict=True))} for parts in zip(*columns, strict=True)]
+    models = fitted_models(found.data, None, curves)
+    columns: dict[str, list[Any]] = {
+        "rate": _rates(found, confidence),
+        "survival": _survival(found, curves, asked),
+        "survival_from": _starts(curves, curve_start(whole)),
+        "quantiles": _quantiles(curves),
+        "models": model_parts(models, curves.largest, asked, limits, confidence, found.clusters is not None),
+        "choice": choice_parts(models),
+        "restricted_mean": _restricted(restricted_means(curves, to)),
+        "incidence": incidence_parts(found, asked, confidence),
+        "comparison": comparison_parts(found),
+        "npmle": interval_parts(found),
+    }
+    counts = _counts(found, curves)
+    strata = [{**head, **{name: part[s] for name, part in columns.items()}} for s, head in enumerate(counts)]
     return {
         "strata": strata,
         "layout": found.layout,
@@ -101,21 +104,14 @@ def fit_lives(
     }
 
 
-def number(value: float) -> float | None:
-    """The value for JSON: None where it is not finite."""
-    return float(value) if math.isfinite(value) else None
-
-
-def _count(value: float) -> float | int:
-    return int(value) if float(value).is_integer() else float(value)
-
-
-def _check_asked(at: list[float], horizon: float | None, confidence: float) -> None:
+def _check_asked(at: list[float], horizon: float | None, confidence: float, from_age: float) -> None:
     wrong = [t for t in at if not (math.isfinite(t) and t > 0)]
     if wrong:
         raise LivesError(f"--at holds {wrong[0]:g}. Expected mileages above 0, such as 50000,100000.")
     if horizon is not None and not (math.isfinite(horizon) and horizon > 0):
         raise LivesError(f"--horizon is {horizon:g}. Expected a mileage above 0.")
+    if not (math.isfinite(from_age) and from_age >= 0):
+        raise LivesError(f"--from is {from_age:g}. Expected an age of 0 or more.")
     if not 0 < confidence < 1:
         raise LivesError(f"--confidence is {confidence:g}. Expected a number between 0 and 1, such as 0.95.")
 
@@ -130,9 +126,9 @@ def _counts(found: FitInput, curves: SurvivalCurves) -> list[dict[str, Any]]:
         {
             "by": group,
             "status": str(status[s]),
-            "n_lives": _count(total[s]),
-            "n_failures": _count(failures[s]),
-            "n_removals": _count(found.removals[s]),
+            "n_lives": count(total[s]),
+            "n_failures": count(failures[s]),
+            "n_removals": count(found.removals[s]),
             "n_clusters": None if found.clusters is None else int(found.clusters[s]),
             "at_risk_total": number(at_risk[s]),
             "largest_exit": number(curves.largest[s]),
@@ -142,26 +138,44 @@ def _counts(found: FitInput, curves: SurvivalCurves) -> list[dict[str, Any]]:
 
 
 def _rates(found: FitInput, confidence: float) -> list[dict[str, Any]]:
-    rates = poisson_rates(n_failures(found.data), miles_at_risk(found.data), confidence)
-    ends = zip(rates.rate, rates.lower, rates.upper, rates.status, strict=True)
+    """Rates with exact Poisson limits, or with limits by cluster where lives name theirs."""
+    if found.clusters is None:
+        rates = poisson_rates(n_failures(found.data), miles_at_risk(found.data), confidence)
+        spread = np.full(rates.rate.size, np.nan)
+    else:
+        by_cluster = clustered_rates(found.data, None, confidence)
+        rates, spread = by_cluster.rates, by_cluster.dispersion
+    method = "exact Poisson" if found.clusters is None else "gamma by cluster"
     return [
-        {"estimate": number(rate), "lower": number(low), "upper": number(high), "status": str(status)}
-        for rate, low, high, status in ends
+        {
+            "estimate": number(rates.rate[s]),
+            "lower": number(rates.lower[s]),
+            "upper": number(rates.upper[s]),
+            "status": str(rates.status[s]),
+            "limits": method,
+            "dispersion": number(spread[s]),
+        }
+        for s in range(rates.rate.size)
     ]
 
 
-def _survival(curves: SurvivalCurves, at: list[float]) -> list[list[dict[str, Any]]]:
+def _starts(curves: SurvivalCurves, advised: Miles) -> list[dict[str, Any]]:
+    """From what age each curve speaks, and from what age it should, where too few were at risk early on."""
+    return [{"from": number(curves.from_age[s]), "advised": number(advised[s])} for s in range(advised.size)]
+
+
+def _survival(found: FitInput, curves: SurvivalCurves, at: list[float]) -> list[list[dict[str, Any]]]:
     """Rows of each stratum's curve: at the asked mileages, or at every failure."""
     n_strata = curves.start.size - 1
     cell = np.repeat(np.arange(n_strata), len(at)) if at else curves.stratum
     t = np.tile(np.asarray(at, np.float64), n_strata) if at else curves.t
     read = survival_at(curves, cell, t)
-    rows = [
+    rows: list[dict[str, Any]] = [
         {
             "t": number(t[i]),
-            "at_risk": _count(read.at_risk_next[i]),
-            "at_risk_at_t": _count(read.at_risk[i]),
-            "events": _count(read.events[i]),
+            "at_risk": count(read.at_risk_next[i]),
+            "at_risk_at_t": count(read.at_risk[i]),
+            "events": None if np.isnan(read.events[i]) else count(read.events[i]),
             "survival": number(read.survival[i]),
             "se": number(read.se[i]),
             "lower": number(read.lower[i]),
@@ -172,6 +186,11 @@ def _survival(curves: SurvivalCurves, at: list[float]) -> list[list[dict[str, An
         }
         for i in range(t.size)
     ]
+    if found.clusters is not None:
+        by_cluster = clustered_survival(curves, found.data, None, cell, t)
+        for i, row in enumerate(rows):
+            row["clustered_se"] = number(by_cluster.se[i])
+            row["lower"], row["upper"] = number(by_cluster.lower[i]), number(by_cluster.upper[i])
     start = np.arange(n_strata + 1) * len(at) if at else curves.start
     return [rows[start[s] : start[s + 1]] for s in range(n_strata)]
 
@@ -190,57 +209,6 @@ def _quantiles(curves: SurvivalCurves) -> list[list[dict[str, Any]]]:
         ]
         for s in range(curves.start.size - 1)
     ]
-
-
-def _weibull(
-    fits: WeibullFits, curves: SurvivalCurves, at: list[float], limits: LimitsKind, confidence: float
-) -> list[dict[str, Any]]:
-    asked = dict(_MILEAGES) | {"shape_limits": shape(), "scale_limits": scale()}
-    asked |= {f"survival {t!r}": survival_to(t) for t in at}
-    steps = [(low, high - low) for low, high in pairwise(at)]
-    asked |= {f"further {t!r}": survival_further(t, w) for t, w in steps}
-    make = profile_limits if limits == "profile" else wald_limits
-    made = {name: make(fits, quantity, confidence) for name, quantity in asked.items()}
-    return [
-        {
-            "weibull": {
-                "status": str(fits.status[s]),
-                "reason": str(fits.reason[s]) or None,
-                "shape": number(fits.shape[s]),
-                "scale": number(fits.scale[s]),
-                "se_log_shape": number(fits.se_log_shape[s]),
-                "se_log_scale": number(fits.se_log_scale[s]),
-                "cov_log_scale_log_shape": number(fits.cov_log[s]),
-                "log_likelihood": number(fits.log_likelihood[s]),
-                "shape_limits": _limits(made["shape_limits"], s),
-                "scale_limits": _limits(made["scale_limits"], s),
-                **{name: _mileage(made[name], s, curves.largest) for name in _MILEAGES},
-                "survival": [{"t": t, **_limits(made[f"survival {t!r}"], s)} for t in at],
-                "conditional": [{"t": t, "w": w, **_limits(made[f"further {t!r}"], s)} for t, w in steps],
-            }
-        }
-        for s in range(fits.status.size)
-    ]
-
-
-def _limits(made: Limits, s: int) -> dict[str, Any]:
-    """Estimate and limits of one stratum; unbounded names the sides on which the data set no limit."""
-    low, high = float(made.lower[s]), float(made.upper[s])
-    sides = [side for side, open_ in (("lower", low == 0.0), ("upper", math.isinf(high))) if open_]
-    return {
-        "estimate": number(made.estimate[s]),
-        "lower": number(low),
-        "upper": number(high),
-        "se_working": number(made.se[s]),
-        "limits": made.method,
-        "unbounded": sides,
-    }
-
-
-def _mileage(made: Limits, s: int, largest: Floats) -> dict[str, Any]:
-    estimate = made.estimate[s]
-    beyond = bool(estimate > largest[s]) if math.isfinite(estimate) else None
-    return {**_limits(made, s), "extrapolated": beyond}
 
 
 def _restricted(means: RestrictedMeans) -> list[dict[str, Any]]:

@@ -52,10 +52,18 @@ class Store:
 
     def _create_tables(self) -> None:
         with self.transaction():
+            for table in (*LIFE_TABLES, *RESULT_TABLES):
+                if self._is_outdated(table):
+                    self.connection.execute(f"DROP TABLE {quoted(table.name)}")
             for table in (*STORE_TABLES, *LIFE_TABLES, *RESULT_TABLES):
                 self.connection.execute(create_table(table))
             for table in TRADE_TABLES:
                 self.connection.execute(create_table(table, VERSION_COLUMNS))
+
+    def _is_outdated(self, table: Table) -> bool:
+        """Whether a table that every run rebuilds stands there with the columns of another version."""
+        found = self.rows("SELECT column_name FROM duckdb_columns() WHERE table_name = ? ORDER BY 1", (table.name,))
+        return bool(found) and [name for (name,) in found] != sorted(table.column_names)
 
     @contextmanager
     def transaction(self) -> Iterator[None]:

@@ -16,8 +16,8 @@ import pytest
 
 from longmile.pipelines.estimators.lives import lives
 from longmile.pipelines.estimators.profile import profile_limits
+from longmile.pipelines.estimators.quantities import mean_life, scale, shape
 from longmile.pipelines.estimators.weibull import fit_weibull
-from longmile.pipelines.estimators.weibull_quantities import mean_life, scale, shape
 from longmile.pipelines.flows.demo import run_demo
 
 MAX_BRIEFING_BYTES = 1_500_000
@@ -150,14 +150,18 @@ def test_numbers_at_risk_agree_with_lives_written_out(demo: Demo):
         """WITH touched AS (
           SELECT vehicle_id, count(DISTINCT position) AS n FROM life WHERE unit = 'socket' AND component_code = $1
             AND engine_family = $2 GROUP BY 1),
+        rule AS (
+          SELECT coalesce(original_below_miles, 1e12) AS below FROM estimate
+          WHERE unit = 'socket' AND component_code = $1 AND engine_family = $2),
         every AS (
-          SELECT entry_miles, exit_miles, 1 AS weight FROM life
-          WHERE unit = 'socket' AND component_code = $1 AND engine_family = $2
+          SELECT entry_miles, exit_miles, 1 AS weight FROM life JOIN vehicle_window w USING (vehicle_id), rule
+          WHERE unit = 'socket' AND component_code = $1 AND life.engine_family = $2
+            AND (life.origin <> 'assumed_original' OR w.first_miles < below)
           UNION ALL
           SELECT first_miles, last_miles,
             (SELECT count(*) FROM socket WHERE component_code = $1 AND engine_family = $2) - coalesce(n, 0)
-          FROM vehicle_window LEFT JOIN touched USING (vehicle_id)
-          WHERE engine_family = $2 AND last_miles > first_miles)
+          FROM vehicle_window LEFT JOIN touched USING (vehicle_id), rule
+          WHERE engine_family = $2 AND last_miles > first_miles AND first_miles < below)
         SELECT p.age_miles, p.at_risk, sum(weight) FROM survival_point p
         JOIN every e ON e.entry_miles < p.age_miles AND p.age_miles <= e.exit_miles
         WHERE p.unit = 'socket' AND p.component_code = $1 AND p.engine_family = $2
@@ -179,7 +183,7 @@ def test_a_second_run_finds_nothing_new(demo: Demo):
 
 
 @pytest.mark.browser
-@pytest.mark.parametrize("name", ["briefing.html", "data-quality.html", "methods.html"])
+@pytest.mark.parametrize("name", ["briefing.html", "estimates.html", "data-quality.html", "methods.html"])
 @pytest.mark.parametrize("width", [1280, 360])
 def test_the_pages_open_from_disk_with_the_network_off(demo: Demo, browser, name: str, width: int):
     page = browser.open(demo.page(name), width=width, height=900, is_phone=width < 500)

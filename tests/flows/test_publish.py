@@ -40,6 +40,8 @@ def published(shop_at, tmp_path_factory):
     shop.write("vehicle_more.csv", "vehicle_id,engine_family", vehicles)
     orders = [(f"h{n}-{y}", f"h{n}", f"202{y}-04-01", 50_000 + y) for n in range(len(families)) for y in range(2)]
     shop.write("repair_order_more.csv", ORDER, orders)
+    removed = [(f"{v}-3", 3, "labor", "thermostat", "replaced", "preventive") for v in range(6)]
+    shop.write("repair_line_more.csv", LINE, removed)
     for leftover in (".published.new", ".published.old"):
         (shop.folder / leftover / "tables").mkdir(parents=True)
         (shop.folder / leftover / "tables" / "half.csv").write_text("half", encoding="utf-8")
@@ -131,7 +133,8 @@ def test_pages_that_were_deleted_are_made_again(shop):
 def test_the_parquet_file_holds_the_rows_of_the_store(published, table: str):
     frame = pl.read_parquet(published.workspace.published / "tables" / f"{table}.parquet")
     assert frame.rows() == published.query(f"SELECT * FROM {table} ORDER BY ALL")
-    assert frame.height > 0
+    # A component is compared by part and vehicle from 30 failures on; this shop has fewer.
+    assert frame.height > 0 or table == "covariate_effect"
 
 
 @pytest.mark.parametrize("table", PUBLISHED_TABLES)

@@ -70,12 +70,17 @@ def estimate_row(component: str, family: str, unit: str, failures: int, miles: f
         "miles_at_risk": miles,
         "largest_miles": 180_000.0,
         "weibull_status": "ok" if failures >= 5 else "thin",
-        "limits": "profile" if failures >= 5 else None,
+        "limits": "clustered profile" if failures >= 5 else None,
         "mean_extrapolated": True,
         "median_extrapolated": False,
         "b10_extrapolated": False,
         "horizon_miles": 150_000.0,
         "plain_mean_miles": 91_234.0 if failures else None,
+        "n_vehicles_failed": failures,
+        "rate_dispersion": 1.27 if failures else None,
+        "n_aged_failures": failures // 2,
+        "original_below_miles": 41_000.0 if failures >= 5 else None,
+        "curve_from_miles": 0.0,
     }
     # Invented limits: half and twice the rate; for none, 3.69 failures (exact Poisson limit, -ln 0.025).
     row |= _limits(rate_per_100k=(rate, rate / 2, rate * 2) if failures else (0.0, 0.0, 3.69 / miles * 100_000))
@@ -87,7 +92,16 @@ def estimate_row(component: str, family: str, unit: str, failures: int, miles: f
             median_miles=(179_300.0, 158_700.0, 214_600.0),
             b10_miles=(97_640.0, 84_910.0, 112_300.0),
             restricted_mean_miles=(138_700.0, 134_200.0, 142_100.0),
+            survival_100k=(0.8912, 0.8541, 0.9207),
         )
+        row |= {
+            "model": "weibull",
+            "runner_up": "loglogistic",
+            "aic_ahead": 3.47,
+            "plot_correlation": 0.9912,
+            "share_outside_limits": 0.06,
+            "survival_100k_extrapolated": False,
+        }
     return row | changed
 
 
@@ -180,6 +194,69 @@ def _conditional() -> pl.DataFrame:
     )
 
 
+def _beside() -> dict[str, pl.DataFrame]:
+    """The tables that stand beside the estimates: a row or two of each, the hostile family among them."""
+    stratum = {"component_code": "water_pump", "engine_family": HOSTILE_FAMILY, "unit": "socket"}
+    thin = {"component_code": "thermostat", "engine_family": HOSTILE_FAMILY, "unit": "socket"}
+    whole = {"component_code": "water_pump", "engine_family": ALL_FAMILIES, "unit": "socket"}
+    no_end = _limits(b10_held_miles=(143_700.0, 88_300.0, None), mean_held_miles=(412_000.0, 251_000.0, None))
+    held = {"n_failures": 3, "shape_held": 1.0, "shape_from": "constant_rate", "shrinkage_status": "ok"}
+    hazards = _limits(relative_hazard=(0.27, 0.056, 0.79), shrunk_hazard=(0.61, 0.23, 1.13))
+    ways = {"as_set": (50, 1.0), "every_first_part": (50, 1.13), "from_new": (4, 0.71)}
+    return {
+        "model_fit": _frame(
+            "model_fit",
+            [
+                stratum | {"model": model, "model_status": "ok", "is_used": used, "is_closest": used}
+                for model, used in (("weibull", True), ("lognormal", False))
+            ],
+        ),
+        "family_value": _frame("family_value", [thin | held | no_end | hazards]),
+        "family_comparison": _frame(
+            "family_comparison",
+            [
+                row
+                | {"unit": "vehicle", "n_failures": n, "expected_failures": e}
+                | {"p_value": p, "comparison_status": "ok"}
+                for row, n, e, p in ((stratum, 40, 21.4, 0.00003), (thin, 3, 1.6, 0.27), (thin, 0, 9.2, 0.002))
+            ],
+        ),
+        "removal_incidence": _frame(
+            "removal_incidence",
+            [
+                whole
+                | {"age_miles": age}
+                | _limits(failed_share=(0.114, 0.083, 0.149), removed_share=(0.021, 0.007, 0.052))
+                for age in (50_000.0, 100_000.0)
+            ],
+        ),
+        "recurrence": _frame(
+            "recurrence",
+            [
+                {"component_code": "water_pump", "engine_family": ALL_FAMILIES, "at_miles": 100_000.0}
+                | {"n_vehicles": 120, "n_repairs": 50, "at_risk": 63, "is_extrapolated": False}
+                | _limits(repairs_per_vehicle=(0.71, 0.52, 0.97), cost_per_vehicle=(318.0, 231.0, 437.0))
+            ],
+        ),
+        "covariate_effect": _frame(
+            "covariate_effect",
+            [
+                {"component_code": "water_pump", "covariate": "supplier", "level": '"><svg onload=alert(3)>'}
+                | {"reference": "Northfield Parts", "n_failures": 12, "p_value": 0.004, "covariate_status": "ok"}
+                | _limits(life_ratio=(0.62, 0.44, 0.86))
+            ],
+        ),
+        "sensitivity": _frame(
+            "sensitivity",
+            [
+                {"component_code": "water_pump", "variant": variant, "n_failures": n, "rate_ratio": ratio}
+                | {"mean_ratio": ratio, "b10_ratio": None if variant == "from_new" else ratio}
+                for variant, (n, ratio) in ways.items()
+            ],
+        ),
+    }
+
+
 def _checks() -> pl.DataFrame:
     """A rule that holds, one that is broken with hostile examples, one on the whole table."""
     common = {"run_id": 1, "file_id": "f1", "part_name": "repair_order.csv", "table_name": "repair_order"}
@@ -227,6 +304,7 @@ def frames(**changed: Any) -> ResultFrames:
         "estimate": _estimates(),
         "survival_point": _survival(),
         "conditional_survival": _conditional(),
+        **_beside(),
         "component": _frame(
             "component",
             [

@@ -6,10 +6,15 @@ from pathlib import Path
 
 import pytest
 
-from longmile.reports.page import briefing_page, methods_page, quality_page
+from longmile.reports.page import briefing_page, estimates_page, methods_page, quality_page
 
 pytestmark = pytest.mark.browser
-PAGES = {"briefing.html": briefing_page, "data-quality.html": quality_page, "methods.html": methods_page}
+PAGES = {
+    "briefing.html": briefing_page,
+    "estimates.html": estimates_page,
+    "data-quality.html": quality_page,
+    "methods.html": methods_page,
+}
 OPEN_ALL = "document.querySelectorAll('details').forEach(part => part.open = true)"
 SIZES = """[...document.querySelectorAll('figure[data-chart]')].map(figure => {
     const box = figure.querySelector('.live svg, .live canvas')?.getBoundingClientRect();

@@ -34,7 +34,9 @@ def test_the_hazard_is_named_only_where_both_limits_agree(shape, hazard):
 
 
 def test_a_fit_that_is_not_ok_gives_no_mileage(invented_shop):
-    estimate = invented_shop.frames().estimate.with_columns(pl.lit("did_not_converge").alias("weibull_status"))
+    estimate = invented_shop.frames().estimate.with_columns(
+        pl.lit("did_not_converge").alias("weibull_status"), pl.lit(None, pl.String).alias("model")
+    )
     told = briefing(invented_shop.frames(estimate=estimate))
     first = told.standing_out[0]
     assert (first.mean, first.median, first.b10, first.shape, first.conditional) == (

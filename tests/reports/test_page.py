@@ -13,9 +13,14 @@ import pytest
 
 from longmile.reports.drawing import script_json
 from longmile.reports.facts import briefing
-from longmile.reports.page import briefing_page, methods_page, quality_page
+from longmile.reports.page import briefing_page, estimates_page, methods_page, quality_page
 
-PAGES = {"briefing": briefing_page, "data-quality": quality_page, "methods": methods_page}
+PAGES = {
+    "briefing": briefing_page,
+    "estimates": estimates_page,
+    "data-quality": quality_page,
+    "methods": methods_page,
+}
 MAX_BYTES = 1_500_000
 
 

@@ -57,6 +57,9 @@ def sentences_of(told) -> list[str]:
             wording.rate_sentence(s),
             wording.others_sentence(s),
             wording.hazard_sentence(s),
+            wording.fit_sentence(s),
+            wording.ages_sentence(s),
+            wording.curve_start_sentence(s),
             *wording.milestone_sentences(s),
             wording.conditional_sentence(s),
             *wording.counts_sentences(s),
@@ -152,3 +155,18 @@ def test_an_empty_shop_is_told_what_to_do(invented_shop):
     told = briefing(invented_shop.empty_frames())
     assert "inbox" in wording.empty_sentence(told.trust)
     assert wording.trust_sentence(told.trust) == "No repair records have come in yet."
+
+
+def test_a_curve_that_does_not_follow_is_said_to(invented_shop):
+    assert wording.fit_sentence(pump(invented_shop)) == ""
+    told = wording.fit_sentence(pump(invented_shop, is_followed=False, share_outside=0.37))
+    assert "does not follow these failures well: at 37 in 100 of them" in told
+
+
+def test_the_lives_behind_the_ages_are_named(invented_shop):
+    # invented: half of 40 failures, and 41,000 miles
+    assert "rests on 20 of these failures" in wording.ages_sentence(pump(invented_shop))
+    assert "below 41,000 miles" in wording.ages_sentence(pump(invented_shop))
+    assert wording.ages_sentence(pump(invented_shop, original_below_miles=None)) == ""
+    assert wording.curve_start_sentence(pump(invented_shop)) == ""
+    assert "reach 30,000 miles" in wording.curve_start_sentence(pump(invented_shop, curve_from_miles=30_000.0))

@@ -16,13 +16,13 @@ from longmile.pipelines.estimators.weibull import fit_weibull
 NAN = np.nan
 
 
-# Columns are strata: a tie within 2 keeps the first; a lead of 2.1 does not; no first takes the best; none at all.
+# Columns are strata: a lead within 10 keeps the first; one of 10.1 does not; no first takes the best; none at all.
 def test_the_habitual_model_is_kept_unless_clearly_beaten():
-    found = choose(np.array([[100.0, 102.1, NAN, NAN], [99.0, 100.0, 50.0, NAN], [101.5, 101.0, NAN, NAN]]))
+    found = choose(np.array([[100.0, 110.1, NAN, NAN], [90.5, 100.0, 50.0, NAN], [101.5, 101.0, NAN, NAN]]))
     assert found.best.tolist() == [1, 1, 1, -1]
     assert found.runner_up.tolist() == [0, 2, -1, -1]
     assert found.kept.tolist() == [0, 1, 1, -1]
-    assert found.gap[:2].tolist() == [1.0, 1.0]
+    assert found.gap[:2].tolist() == [9.5, 1.0]
     assert np.isnan(found.gap[2:]).all()
 
 

@@ -16,8 +16,8 @@ from longmile.pipelines.estimators.lives import (
 )
 from longmile.pipelines.estimators.nonparametric import kaplan_meier
 from longmile.pipelines.estimators.profile import profile_limits
-from longmile.pipelines.estimators.weibull import fit_weibull
 from longmile.pipelines.estimators.quantities import life_by, mean_life, wald_limits
+from longmile.pipelines.estimators.weibull import fit_weibull
 
 CURVE = ("stratum", "t", "at_risk", "events", "survival", "se", "lower", "upper", "cumulative_hazard")
 quick = settings(max_examples=60, deadline=None)

@@ -9,8 +9,6 @@ from longmile.pipelines.estimators.curve_reading import restricted_means, surviv
 from longmile.pipelines.estimators.lives import lives, miles_at_risk, n_failures, n_lives
 from longmile.pipelines.estimators.nonparametric import kaplan_meier
 from longmile.pipelines.estimators.profile import profile_limits
-from longmile.pipelines.estimators.rates import poisson_rates
-from longmile.pipelines.estimators.weibull import fit_weibull
 from longmile.pipelines.estimators.quantities import (
     life_by,
     mean_life,
@@ -20,6 +18,8 @@ from longmile.pipelines.estimators.quantities import (
     survival_to,
     wald_limits,
 )
+from longmile.pipelines.estimators.rates import poisson_rates
+from longmile.pipelines.estimators.weibull import fit_weibull
 
 FULL = ["shock_absorbers", "nist_weibull20", "nist_km20", "left_truncated_residents"]
 EXACT, FIT, LOGLIK = 1e-12, 1e-6, 1e-9

@@ -8,7 +8,6 @@ from scipy.optimize import minimize_scalar
 
 from longmile.pipelines.estimators.lives import Lives, lives, shared_exposure
 from longmile.pipelines.estimators.profile import profile_limits
-from longmile.pipelines.estimators.weibull import fit_weibull
 from longmile.pipelines.estimators.quantities import (
     life_by,
     mean_life,
@@ -18,6 +17,7 @@ from longmile.pipelines.estimators.quantities import (
     survival_to,
     wald_limits,
 )
+from longmile.pipelines.estimators.weibull import fit_weibull
 
 CHI2_95 = 3.841458820694124  # 95 % point of chi-square with one degree of freedom (any table)
 

@@ -185,6 +185,13 @@ def assert_estimates_agree(bench: Any, unit: str, expected: dict[tuple[str, str]
         assert row[5] == pytest.approx(float(point[5]), abs=1e-9)
 
 
+def rules_of(bench: Any, unit: str) -> dict[tuple[str, str], tuple[float | None, float]]:
+    """What the program chose: which first parts count, and from what age each curve speaks."""
+    rule = "original_below_miles, curve_from_miles"
+    rows = bench.rows(f"SELECT component_code, engine_family, {rule} FROM estimate WHERE unit = ?", unit)
+    return {row[:2]: (row[2], row[3]) for row in rows}
+
+
 def assert_cut_alike(bench: Any, plain: SimpleNamespace, values: dict[str, Any]) -> Any:
     """The shop, put in the store and cut both ways."""
     shop = plain.readings.Shop(**values)
@@ -195,7 +202,7 @@ def assert_cut_alike(bench: Any, plain: SimpleNamespace, values: dict[str, Any])
         assert_rows_agree(bench, table, expected[table])
     estimate_all(bench.store, settings_of(shop))
     for unit in ("socket", "vehicle"):
-        assert_estimates_agree(bench, unit, plain.counts.estimate(shop, unit))
+        assert_estimates_agree(bench, unit, plain.counts.estimate(shop, unit, rules_of(bench, unit)))
     return shop
 
 

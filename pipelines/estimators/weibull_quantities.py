@@ -1,2 +1,0 @@
-"""Moved to quantities."""
-from longmile.pipelines.estimators.quantities import *  # noqa: F403
