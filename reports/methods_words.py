@@ -173,7 +173,11 @@ PLAIN_MEAN: tuple[str, ...] = (
 
 STATUSES: tuple[tuple[str, str], ...] = (
     ("ok", "There are enough failures for the rate and the curve."),
-    ("thin", "Something failed, but few: read the limits, not the value."),
+    (
+        "thin",
+        "Something failed, but few: read the limits, not the value. Also where few failures would be left at an age "
+        "that is likely known: the rate holds, mileages may be too long.",
+    ),
     ("no_failures", "Nothing failed: only an upper bound on the rate holds."),
     ("too_few_at_risk", "Too few parts were watched for a curve; the counts and the rate's limits hold."),
     (

@@ -18,6 +18,8 @@ Hazard = Literal["wears_out", "early", "cannot_tell", "not_known"]
 MAX_EVIDENCE_SHOWN = 25
 MAX_TEXT_SHOWN = 200
 MAX_CURVE_POINTS = 120
+FEW_FAILURES = 5
+"""Failures from which a stratum is not thin for their number."""
 FAR_FROM_POINTS = 0.2
 """Share of the failures at which the fitted curve may leave the limits of the survival curve before the page says that
 it does not follow (our own choice: neighbouring points move together, so 1 in 20 would be asked too much)."""
@@ -114,6 +116,7 @@ class StratumFacts:
     curve_from_miles: float
     n_aged_failures: int
     original_below_miles: float | None
+    is_age_doubtful: bool
     conditional: tuple[Conditional, ...]
     curve: tuple[CurveRow, ...]
     curve_table: tuple[CurveRow, ...]
@@ -194,6 +197,7 @@ def stratum_facts(frames: ResultFrames, row: Row) -> StratumFacts:
         curve_from_miles=row["curve_from_miles"],
         n_aged_failures=int(row["n_aged_failures"]),
         original_below_miles=finite(row["original_below_miles"]),
+        is_age_doubtful=finite(row["original_below_miles"]) is None and int(row["n_failures"]) >= FEW_FAILURES,
         conditional=_conditional(frames, row) if is_usable else (),
         curve=curve,
         curve_table=curve_table(own, curve),

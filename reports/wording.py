@@ -267,6 +267,11 @@ def counts_sentences(s: StratumFacts) -> list[str]:
 
 def thin_sentence(s: StratumFacts) -> str:
     """The warning for a stratum that is not `ok`; empty text for one that is."""
+    if s.status == "thin" and s.is_age_doubtful:
+        return (
+            "Most of these parts were first seen at a mileage by which the original has likely failed, so their age is "
+            "in doubt: the rate holds, but the mileages may be too long."
+        )
     words = {
         "thin": "Few failures: the limits are wide, and that is all that can be said.",
         "too_few_at_risk": "Too few parts were watched for a curve.",

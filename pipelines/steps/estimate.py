@@ -180,13 +180,18 @@ def _finished(wide: pl.DataFrame, confidence: float) -> pl.DataFrame:
 
 
 def _status() -> pl.Expr:
-    """How far a row can be trusted: nothing watched, nothing failed, a fit that failed, few failures, or ok."""
+    """How far a row can be trusted: nothing watched, nothing failed, a fit that failed, few failures, or ok.
+
+    Few also where few would be left at an age that is likely known, so that all first parts had to count.
+    """
     return (
         pl.when(pl.col("miles_at_risk") <= 0)
         .then(pl.lit("too_few_at_risk"))
         .when(pl.col("n_failures") == 0)
         .then(pl.lit("no_failures"))
         .when(pl.col("n_failures") < FEWEST_FAILURES)
+        .then(pl.lit("thin"))
+        .when(pl.col("original_below_miles").is_null() & pl.col("model").is_not_null())
         .then(pl.lit("thin"))
         .when(pl.col("model").is_not_null())
         .then(pl.lit("ok"))

@@ -15,9 +15,10 @@ from dataclasses import dataclass
 import numpy as np
 import polars as pl
 
-from longmile.pipelines.estimators.first_parts import ROUNDS, original_below
+from longmile.pipelines.estimators.first_parts import FROM_NEW_BELOW, ROUNDS, original_below
 from longmile.pipelines.estimators.lives import (
     Codes,
+    Flags,
     Lives,
     Miles,
     SharedExposure,
@@ -34,7 +35,8 @@ class Strata:
     """Strata of one unit, and their lives.
 
     table: one row per stratum in the order of its code: component_code, engine_family, n_sockets_each (per vehicle;
-    null for all families together), n_vehicles, n_sockets.   lives, shared: every life, for counts and rates.
+    null for all families together), n_vehicles, n_sockets.   lives, shared: every life, for counts and rates;
+    is_known_age: of these lives, True where the age is known: of vehicles seen from new, of parts the shop fitted.
     aged, aged_shared: the lives that age-dependent estimates rest on.   aged_cause: what ended each of them, 0 nothing,
     1 failure, 2 a removal for another reason.   original_below: odometer at first sight below
     which a first part is among them; infinite where all are, because too few failures would be left.
@@ -43,6 +45,7 @@ class Strata:
     unit: str
     table: pl.DataFrame
     lives: Lives
+    is_known_age: Flags
     shared: SharedExposure
     aged: Lives
     aged_shared: SharedExposure
@@ -86,10 +89,10 @@ def strata(unit: str, fitted: pl.DataFrame, window: pl.DataFrame, life: pl.DataF
         touched=touched.join(codes, on="vehicle_id"),
     )
     everything = np.full(source.table.height, np.inf)
-    data, shared = _lives(source, everything)[0], _shared(source, everything)
+    (data, _, is_known), shared = _lives(source, everything), _shared(source, everything)
     below = _original_below(source, data, shared)
-    aged, cause = _lives(source, below)
-    return Strata(unit, source.table, data, shared, aged, _shared(source, below), cause, below)
+    aged, cause, _ = _lives(source, below)
+    return Strata(unit, source.table, data, is_known, shared, aged, _shared(source, below), cause, below)
 
 
 def _original_below(source: _Source, data: Lives, shared: SharedExposure) -> Miles:
@@ -151,9 +154,10 @@ def _coded(frame: pl.DataFrame, table: pl.DataFrame) -> pl.DataFrame:
     return pl.concat([looked_at, whole])
 
 
-def _lives(source: _Source, below: Miles) -> tuple[Lives, Codes]:
-    """The touched sockets' own lives, those of negative weight that take them out of the shared windows, and causes.
+def _lives(source: _Source, below: Miles) -> tuple[Lives, Codes, Flags]:
+    """The touched sockets' own lives and those of negative weight that take them out of the shared windows.
 
+    Beside them what ended each, and whether its age is known.
     below: per stratum; first parts of vehicles first seen at or above it are left out.
     """
     own = source.life.select(
@@ -195,7 +199,7 @@ def _lives(source: _Source, below: Miles) -> tuple[Lives, Codes]:
         n_strata=below.size,
         cluster=rows["cluster"].to_numpy(),
     )
-    return data, rows["cause"].cast(pl.Int64).to_numpy()
+    return data, rows["cause"].cast(pl.Int64).to_numpy(), (rows["seen"] < FROM_NEW_BELOW).to_numpy()
 
 
 def _shared(source: _Source, below: Miles) -> SharedExposure:
