@@ -96,7 +96,7 @@ class GeneralLikelihood:
         return tuple(-part for part in over)
 
     def _of_intervals(self, c: Floats, kx: list[Floats], b: Floats, ends: list[Floats]) -> tuple[Floats, ...]:
-        return _chance_within(hazard_over(self.distribution, c, kx[0], kx[1], ends[1] > _NOT_LATE))
+        return chance_within(hazard_over(self.distribution, c, kx[0], kx[1], ends[1] > _NOT_LATE))
 
 
 @dataclass(frozen=True)
@@ -158,7 +158,7 @@ def _stretches(data: Lives, which: Flags, low: Floats, high: Floats) -> Ragged:
     return ragged(data.stratum[which], data.n_strata, data.weight[which], *ends)
 
 
-def _chance_within(over: tuple[Floats, ...]) -> tuple[Floats, ...]:
+def chance_within(over: tuple[Floats, ...]) -> tuple[Floats, ...]:
     """log(1 - e^-D) with its derivatives, D the hazard over the interval; 0 where D > 700 and all is sure."""
     sure = ~(over[0] < 700)
     fillers = (1.0, 0.0, 0.0, 0.0, 0.0, 0.0)

@@ -10,7 +10,7 @@ import dataclasses
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.special import ndtri
+from scipy.special import ndtri, stdtrit
 
 from longmile.pipelines.estimators.clusters import cluster_products, n_clusters_failed
 from longmile.pipelines.estimators.distributions import Distribution
@@ -57,7 +57,7 @@ def robust_errors(fits: Fits, data: Lives, shared: SharedExposure | None = None)
     a = np.stack([fits.cov_cc, fits.cov_cb, fits.cov_cb, fits.cov_bb], axis=1).reshape(-1, 2, 2)
     covariance = np.full((data.n_strata, 2, 2), np.nan)
     covariance[rows] = a[rows] @ middle[rows] @ a[rows]
-    return RobustErrors(_with_covariance(fits, covariance), fits, n_clusters)
+    return RobustErrors(with_covariance(fits, covariance), fits, n_clusters)
 
 
 def dispersion(errors: RobustErrors, quantity: Quantity) -> Floats:
@@ -70,15 +70,26 @@ def clustered_limits(
 ) -> Limits:
     """Limits that allow for clusters, never narrower than those that take lives for independent.
 
+    The dispersion of few clusters is underrated, so it is multiplied by (t / z)^2 G / (G - 1), t the quantile of
+    Student's distribution with one degree of freedom less than the G clusters that failed; what is then below 1
+    counts as 1.
     profile: likelihood-ratio limits with the drop in likelihood multiplied by the dispersion of the quantity,
     so that it has its chi-square again (Rotnitzky & Jewell 1990, Biometrika 77:485-497); wald: from the
     clustered error. Where fewer than two clusters failed the limits are the naive ones.
     """
-    spread = np.maximum(np.nan_to_num(dispersion(errors, quantity), nan=1.0), 1.0)
+    z = float(ndtri(0.5 + confidence / 2))
+    few = _for_few_clusters(errors.n_clusters, confidence, z)
+    spread = np.maximum(np.nan_to_num(dispersion(errors, quantity) * few, nan=1.0), 1.0)
     make = profile_limits if method == "profile" else wald_limits
-    z = float(ndtri(0.5 + confidence / 2)) * np.sqrt(spread)
-    found = make(errors.naive, quantity, confidence, z)
+    found = make(errors.naive, quantity, confidence, z * np.sqrt(spread))
     return dataclasses.replace(found, se=found.se * np.sqrt(spread), method=f"clustered {method}")
+
+
+def _for_few_clusters(n_clusters: Floats, confidence: float, z: float) -> Floats:
+    """Factor of the dispersion; 1 for many clusters, and where there are too few to tell."""
+    enough = n_clusters >= _FEWEST_CLUSTERS
+    g = np.where(enough, n_clusters, _FEWEST_CLUSTERS)
+    return np.where(enough, (stdtrit(g - 1, 0.5 + confidence / 2) / z) ** 2 * g / (g - 1), 1.0)
 
 
 def _life_scores(fits: Fits, data: Lives) -> Floats:
@@ -114,7 +125,7 @@ def _hazard(fits: Fits, stratum: Codes, near: Miles, far: Miles) -> tuple[Floats
     return tuple(np.where(some, part, 0.0) for part in over)
 
 
-def _with_covariance(fits: Fits, covariance: Floats) -> Fits:
+def with_covariance(fits: Fits, covariance: Floats) -> Fits:
     """The fits with another covariance of (c, b), and the errors that follow from it."""
     cc, cb, bb = covariance[:, 0, 0], covariance[:, 0, 1], covariance[:, 1, 1]
     k = np.exp(fits.b)

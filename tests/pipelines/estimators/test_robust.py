@@ -10,6 +10,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from scipy import stats
 
 from longmile.pipelines.estimators.distributions import DISTRIBUTIONS, Distribution
 from longmile.pipelines.estimators.lives import lives, shared_exposure
@@ -110,10 +111,12 @@ def test_clustered_limits_are_never_narrower_and_say_what_they_are():
         assert found.lower[0] < naive.lower[0] < naive.upper[0] < found.upper[0]
         assert found.method == "clustered profile"
         wald = clustered_limits(errors, quantity, method="wald")
-        # By hand: the working value is a log mileage, so the limits are estimate x exp(-+1.96 robust error).
-        robust = wald_limits(errors.fits, quantity)
-        assert wald.lower[0] == pytest.approx(robust.lower[0], rel=1e-9)
-        assert wald.upper[0] == pytest.approx(robust.upper[0], rel=1e-9)
+        # The working value is a log mileage, so the limits are estimate x exp(-+t x robust error x root G / (G - 1)),
+        # t the 97.5 % point of Student's distribution with one degree of freedom less than the G litters that failed.
+        g = errors.n_clusters[0]
+        reach = stats.t.ppf(0.975, g - 1) * np.sqrt(g / (g - 1)) * wald_limits(errors.fits, quantity).se[0]
+        assert wald.lower[0] == pytest.approx(wald.estimate[0] * np.exp(-reach), rel=1e-9)
+        assert wald.upper[0] == pytest.approx(wald.estimate[0] * np.exp(reach), rel=1e-9)
 
 
 # One vehicle with all failures: nothing can be said about how vehicles differ, so the naive limits stand.
