@@ -61,6 +61,21 @@ class FamilyRow:
 
 
 @dataclass(frozen=True)
+class AgeRow:
+    """Mean and B10 as shown elsewhere, and with the age at first sight taken for unknown."""
+
+    component_name: str
+    engine_family: str
+    is_all_families: bool
+    is_in_doubt: bool
+    n_failures: int
+    mean: Limited | None
+    mean_unknown: Limited | None
+    b10: Limited | None
+    b10_unknown: Limited | None
+
+
+@dataclass(frozen=True)
 class AgainstRow:
     """One family against all others, age by age."""
 
@@ -116,6 +131,7 @@ class Detail:
     models: tuple[ModelRow, ...]
     families: tuple[FamilyRow, ...]
     n_families: int
+    ages: tuple[AgeRow, ...]
     against: tuple[AgainstRow, ...]
     n_against: int
     n_tests: int
@@ -149,6 +165,7 @@ def detail(frames: ResultFrames) -> Detail:
         models=_told(whole.head(MAX_COMPONENTS), _model_row),
         families=_told(families.head(MAX_FAMILIES), _family_row),
         n_families=families.height,
+        ages=_told(_ages(frames, order), _age_row),
         against=_told(notable.head(MAX_FAMILIES), _against_row),
         n_against=notable.height,
         n_tests=tests.height,
@@ -216,6 +233,37 @@ def _family_row(row: Row) -> FamilyRow:
         b10_at_least=finite(row["b10_held_miles_lower"]) if is_told else None,
         b10_shrunk=limited(row, "b10_shrunk_miles") if is_told else None,
         is_constant_rate=row["shape_from"] == "constant_rate",
+    )
+
+
+def _ages(frames: ResultFrames, order: pl.DataFrame) -> pl.DataFrame:
+    """Components with most failures over all families, and single families whose ages are in doubt; no safety parts."""
+    keys = ["component_code", "engine_family", "unit"]
+    shown = ("mean_miles", "b10_miles")
+    ends = [f"{name}{end}" for name in shown for end in ("", "_lower", "_upper")]
+    told = frames.unknown_age_value.filter(pl.col("unknown_age_status") == "ok").join(
+        frames.estimate.select(*keys, *ends, "original_below_miles"), on=keys, how="left"
+    )
+    rows = named(told, frames.component).filter(~pl.col("is_safety_relevant")).join(order, on="component_code")
+    whole = pl.col("engine_family") == ALL_FAMILIES
+    first = order.head(MAX_COMPONENTS)["component_code"].implode()
+    kept = rows.filter(~whole | pl.col("component_code").is_in(first))
+    return kept.sort("all_failures", "component_code", "engine_family", descending=[True, False, False]).head(
+        MAX_FAMILIES
+    )
+
+
+def _age_row(row: Row) -> AgeRow:
+    return AgeRow(
+        component_name=row["component_name"],
+        engine_family=row["engine_family"],
+        is_all_families=row["engine_family"] == ALL_FAMILIES,
+        is_in_doubt=finite(row["original_below_miles"]) is None,
+        n_failures=int(row["n_failures"]),
+        mean=limited(row, "mean_miles"),
+        mean_unknown=limited(row, "mean_unknown_age_miles"),
+        b10=limited(row, "b10_miles"),
+        b10_unknown=limited(row, "b10_unknown_age_miles"),
     )
 
 

@@ -38,6 +38,15 @@ FAMILIES_INTRO = (
     "Hazard means: failures divided by what the whole fleet's curve would have given at the same ages. 1 is like the "
     "fleet.",
 )
+AGES_INTRO = (
+    "A part may have been replaced before the shop first saw the vehicle. The mileages shown on all pages leave such "
+    "first parts out as far as they can: only parts that are likely the original ones count. The other way is to count "
+    "every part and take its age at first sight for unknown, replaced by its like at every failure before.",
+    "In simulated shops the limits of both hold the truth about 95 times in 100 where their assumption is met. The "
+    "first is shown because it leans on less: where parts are also replaced before they fail, or were never replaced "
+    "elsewhere, the second goes wrong by more. Where the first is said to be in doubt, too few likely originals are "
+    "left: trust the second there, and the first not at all.",
+)
 AGAINST_INTRO = (
     "Each family is held against all others at the same age (log-rank test with late entry), so a family seen only at "
     "high mileage is not blamed for its age. Counted by vehicle, the first failure of a set: one job on several "

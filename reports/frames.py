@@ -106,6 +106,7 @@ class ResultFrames:
     conditional_survival: pl.DataFrame
     model_fit: pl.DataFrame
     family_value: pl.DataFrame
+    unknown_age_value: pl.DataFrame
     family_comparison: pl.DataFrame
     removal_incidence: pl.DataFrame
     recurrence: pl.DataFrame

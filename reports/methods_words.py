@@ -33,7 +33,8 @@ METHODS: tuple[Method, ...] = (
         "part first seen at 60,000 miles is counted from 60,000 miles on and not before (late entry). The "
         "limits are taken on the log-log scale, so they stay between 0 and 1. Where too few are at risk early on "
         "(parts first seen late), the curve speaks only from the mileage at which enough are, and only of parts that "
-        "reach it; a lone early failure would otherwise take it to the ground.",
+        "reach it; a lone early failure would otherwise take it to the ground. At its far end it is told only as long "
+        "as 20 parts, or a tenth of the most ever watched, are at risk: beyond, its limits would be too narrow.",
         "Kaplan, E. L. and Meier, P. 1958. Nonparametric estimation from incomplete observations. J. Am. "
         "Stat. Assoc. 53: 457-481.",
     ),

@@ -79,6 +79,7 @@ def _everyone(frames: ResultFrames, stratum: StratumFacts) -> tuple[CurveRow, ..
         (pl.col("component_code") == stratum.component_code)
         & (pl.col("engine_family") == ALL_FAMILIES)
         & (pl.col("unit") == "socket")
+        & ~pl.col("is_tail")
     )
     return curve_points(points.sort("age_miles"), None)
 

@@ -165,8 +165,9 @@ def stratum_facts(frames: ResultFrames, row: Row) -> StratumFacts:
     is_usable = row["model"] is not None
     shape = limited(row, "shape") if row["weibull_status"] == "ok" else None
     outside = finite(row["share_outside_limits"])
-    own = _of_stratum(frames.survival_point, row).sort("age_miles")
-    curve = curve_points(own, finite(row["largest_miles"]), row["curve_from_miles"])
+    points = _of_stratum(frames.survival_point, row).sort("age_miles")
+    own = points.filter(~pl.col("is_tail"))
+    curve = curve_points(own, told_until(points, finite(row["largest_miles"])), row["curve_from_miles"])
     is_all = row["engine_family"] == ALL_FAMILIES
     return StratumFacts(
         component_code=row["component_code"],
@@ -231,6 +232,13 @@ def _conditional(frames: ResultFrames, row: Row) -> tuple[Conditional, ...]:
         for r in rows.iter_rows(named=True)
     )
     return tuple(Conditional(age, further, chance) for age, further, chance in found if chance is not None)
+
+
+def told_until(points: pl.DataFrame, largest: float | None) -> float | None:
+    """The age to which a curve is told: the first failure among too few of many, or the largest age watched."""
+    tail = points.filter(pl.col("is_tail"))["age_miles"]
+    first: Any = tail.min()
+    return largest if first is None else float(first)
 
 
 def curve_points(points: pl.DataFrame, largest: float | None, start: float = 0.0) -> tuple[CurveRow, ...]:

@@ -157,6 +157,12 @@ SURVIVAL_POINT = Table(
         _count("n_events", "Failures at this age."),
         *_limited("survival", "Share still running (Kaplan-Meier, log-log limits)", "share"),
         Column("cumulative_hazard", "decimal", "Cumulative hazard (Nelson-Aalen).", is_required=True),
+        Column(
+            "is_tail",
+            "boolean",
+            "Whether fewer than 20 are at risk, and fewer than a tenth of the most ever: limits there are too narrow.",
+            is_required=True,
+        ),
     ),
 )
 
@@ -231,6 +237,22 @@ FAMILY_VALUE = Table(
         *_limited("mean_shrunk_miles", "Mean miles to failure at the shrunk hazard", "miles"),
         *_limited("b10_shrunk_miles", "Age by which 1 in 10 has failed at the shrunk hazard", "miles"),
         Column("shrinkage_status", "text", "Whether families differ enough for a value of their own."),
+    ),
+    key=("component_code", "engine_family", "unit"),
+)
+
+UNKNOWN_AGE_VALUE = Table(
+    "unknown_age_value",
+    "result",
+    "Values that take the age of a part at first sight for unknown: replaced at every failure before, by its like.",
+    (
+        *_STRATUM,
+        _count("n_failures", "Failures, of every life."),
+        Column("unknown_age_status", "text", "How far the row can be trusted.", is_required=True, allowed=STATUSES),
+        Column("shape_unknown_age", "decimal", "Weibull shape."),
+        *_limited("mean_unknown_age_miles", "Mean miles to failure", "miles"),
+        *_limited("b10_unknown_age_miles", "Age by which 1 in 10 has failed", "miles"),
+        *_limited("survival_100k_unknown_age", "Share of new parts that reach 100,000 miles", "share"),
     ),
     key=("component_code", "engine_family", "unit"),
 )
@@ -340,6 +362,7 @@ RESULT_TABLES: tuple[Table, ...] = (
     CONDITIONAL_SURVIVAL,
     MODEL_FIT,
     FAMILY_VALUE,
+    UNKNOWN_AGE_VALUE,
     FAMILY_COMPARISON,
     REMOVAL_INCIDENCE,
     RECURRENCE,

@@ -17,6 +17,7 @@ from longmile.pipelines.steps.family_value import family_value
 from longmile.pipelines.steps.recurrence import REPAIR_JOB_SQL, recurrence
 from longmile.pipelines.steps.sensitivity import from_new, sensitivity
 from longmile.pipelines.steps.strata import Strata, strata
+from longmile.pipelines.steps.unknown_age import unknown_age_value
 from longmile.pipelines.store.store import Store
 from longmile.schemas.contract import Table
 from longmile.schemas.lives import UNITS_OF_LIFE
@@ -32,6 +33,7 @@ from longmile.schemas.results import (
     REMOVAL_INCIDENCE,
     SENSITIVITY,
     SURVIVAL_POINT,
+    UNKNOWN_AGE_VALUE,
 )
 
 _FITTED_SQL = """
@@ -64,6 +66,7 @@ def estimate_all(store: Store, settings: Settings, other_ways: Mapping[str, Life
     _replace(store, CONDITIONAL_SURVIVAL, [f.conditional_survival for f in found])
     _replace(store, MODEL_FIT, [f.model_fit for f in found])
     _replace(store, FAMILY_VALUE, [family_value(m, settings.confidence) for m in made.values()])
+    _replace(store, UNKNOWN_AGE_VALUE, [unknown_age_value(made["socket"], settings.confidence)])
     _replace(store, FAMILY_COMPARISON, [family_comparison(m) for m in made.values()])
     _replace(store, REMOVAL_INCIDENCE, [removal_incidence(m, settings.confidence) for m in made.values()])
     repairs = store.frame(REPAIR_JOB_SQL)

@@ -40,6 +40,10 @@ from longmile.pipelines.steps.strata import FEWEST_FAILURES, Strata
 ROUND_MILES = 100_000.0
 """Age to which the chance that a new part survives is given."""
 
+FEWEST_IN_TAIL, TAIL_OF_MOST = 20, 0.1
+"""At risk, and as a share of the most ever at risk: below both, pointwise 95 % limits of a survival curve held the
+truth in 84 to 94 of 100 simulated shops (tests/simulation), elsewhere in about 95."""
+
 FROM_MILES = (0.0, 25_000.0, 50_000.0, 100_000.0, 150_000.0)
 """Ages at which conditional survival is given."""
 
@@ -191,7 +195,7 @@ def _status() -> pl.Expr:
         .then(pl.lit("no_failures"))
         .when(pl.col("n_failures") < FEWEST_FAILURES)
         .then(pl.lit("thin"))
-        .when(pl.col("original_below_miles").is_null() & pl.col("model").is_not_null())
+        .when(pl.col("original_below_miles").is_nan() & pl.col("model").is_not_null())
         .then(pl.lit("thin"))
         .when(pl.col("model").is_not_null())
         .then(pl.lit("ok"))
@@ -210,9 +214,19 @@ def _points(made: Strata, curves: SurvivalCurves) -> pl.DataFrame:
         pl.Series("survival_lower", curves.lower),
         pl.Series("survival_upper", curves.upper),
         pl.Series("cumulative_hazard", curves.cumulative_hazard),
+        pl.Series("is_tail", _in_tail(curves)),
         unit=pl.lit(made.unit),
     )
     return frame.with_columns(pl.col("survival_lower", "survival_upper").fill_nan(None))
+
+
+def _in_tail(curves: SurvivalCurves) -> npt.NDArray[np.bool_]:
+    """True for points at which the limits of a survival curve are too narrow: few are left, of many."""
+    most = np.zeros(curves.largest.size)
+    np.maximum.at(most, curves.stratum, curves.at_risk)
+    few = (curves.at_risk < FEWEST_IN_TAIL) & (curves.at_risk < TAIL_OF_MOST * most[curves.stratum])
+    flags: npt.NDArray[np.bool_] = few
+    return flags
 
 
 def _conditional(

@@ -137,6 +137,7 @@ def _survival() -> pl.DataFrame:
                 "survival_lower": max(0.0, 1 - 0.06 * step),
                 "survival_upper": None if step == 1 else 1 - 0.02 * step,
                 "cumulative_hazard": 0.04 * step,
+                "is_tail": False,
             }
             for component in ("water_pump", "brake_pads")
             for family in (HOSTILE_FAMILY, OTHER_FAMILY, ALL_FAMILIES)
@@ -212,6 +213,16 @@ def _beside() -> dict[str, pl.DataFrame]:
             ],
         ),
         "family_value": _frame("family_value", [thin | held | no_end | hazards]),
+        "unknown_age_value": _frame(
+            "unknown_age_value",
+            [
+                row
+                | {"n_failures": n, "unknown_age_status": "ok", "shape_unknown_age": 2.2}
+                | _limits(mean_unknown_age_miles=(171_300.0, 152_600.0, 193_800.0))
+                | _limits(b10_unknown_age_miles=(92_150.0, 84_480.0, 101_700.0))
+                for row, n in ((whole, 50), ({**whole, "component_code": "brake_pads"}, 36))
+            ],
+        ),
         "family_comparison": _frame(
             "family_comparison",
             [

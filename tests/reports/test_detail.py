@@ -60,6 +60,13 @@ def test_no_sentence_says_none(invented_shop, which: str):
         assert not re.search(r"\b(None|nan|NaN|inf|null)\b", text), text
 
 
+def test_ages_taken_for_unknown_stand_beside_those_shown_and_safety_parts_do_not(invented_shop):
+    (row,) = detail(invented_shop.frames()).ages
+    assert (row.component_name, row.is_all_families, row.is_in_doubt) == ("water pump", True, False)
+    assert (row.mean.value, row.mean_unknown.value) == (186_400.0, 171_300.0)
+    assert "171,000" in estimates_page(invented_shop.frames())
+
+
 def test_a_small_chance_is_only_said_to_be_small():
     assert detail_words.chance(0.00003) == "below 0.0001"
     assert detail_words.chance(0.0042) == "0.0042"

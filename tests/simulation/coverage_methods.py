@@ -52,6 +52,7 @@ class Shops:
     def __init__(self, data: Lives, known_age: np.ndarray) -> None:
         self.data = data
         self.known_age = known_age
+        self.is_starved = np.zeros(data.n_strata, np.bool_)
 
     @cached_property
     def failures(self) -> np.ndarray:
@@ -93,7 +94,9 @@ class Shops:
             below = np.where(np.isnan(found), np.inf, found)
             kept = self.only(self.known_age | (self.data.entry < below[self.data.stratum]))
         starved = (kept.failures < FEWEST_FAILURES) & (self.failures >= FEWEST_FAILURES)
-        return self.only(self.known_age | (self.data.entry < np.where(starved, np.inf, below)[self.data.stratum]))
+        found = self.only(self.known_age | (self.data.entry < np.where(starved, np.inf, below)[self.data.stratum]))
+        found.is_starved = starved
+        return found
 
     def only(self, which: np.ndarray) -> Shops:
         columns = ("entry", "exit_", "event", "stratum", "weight", "left", "cluster")
@@ -101,8 +104,9 @@ class Shops:
         return Shops(replace(self.data, **kept), self.known_age[which])
 
     def thin_or(self, status: np.ndarray) -> np.ndarray:
-        """The status, or `thin` where it is `ok` on few failures."""
-        return np.where((status == "ok") & (self.failures < FEWEST_FAILURES), "thin", status)
+        """The status, or `thin` where it is `ok` on few failures, or on first parts that are likely no originals."""
+        few = (self.failures < FEWEST_FAILURES) | self.is_starved
+        return np.where((status == "ok") & few, "thin", status)
 
 
 Method: TypeAlias = Callable[[Shops], Answer]
