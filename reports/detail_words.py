@@ -15,7 +15,7 @@ MODEL_WORDS = {
 }
 VARIANT_WORDS = {
     "as_set": "as set",
-    "per_vehicle": "by vehicle: only the first failure of a set",
+    "per_vehicle": "by vehicle: only the first failure of a set, per mile of the vehicle",
     "from_new": "only vehicles seen from new",
     "every_first_part": "every first part taken for the original",
     "unknown_as_removal": "lines without a reason as removals",

@@ -115,8 +115,8 @@ def comparison_sentences(c: Comparison, header: Header) -> list[str]:
         rule,
         chance + " " + _against_chance(c),
         "This is a description, not yet a test: the comparison does not allow for the mileage at which each "
-        "family is seen, nor for one vehicle with several failures, and both can make a family stand out. "
-        "Read the repair orders before acting.",
+        "family is seen, which can make a family stand out. The page of estimates in detail compares families at the "
+        "same age. Read the repair orders before acting.",
     ]
 
 
