@@ -96,13 +96,17 @@ def risk_sets(data: Lives, shared: SharedExposure | None = None) -> RiskSets:
             f"shared exposure lists {held.stratum_group.size} strata, the lives have {data.n_strata}. "
             "Expected the same."
         )
-    marks = np.unique(np.concatenate([data.entry, data.exit_, held.entry, held.exit_]))
+    ends = [data.entry, data.exit_, held.entry, held.exit_]
+    # The ranks come with the sorting; looking each mileage up again took most of the time.
+    marks, ranks = np.unique(np.concatenate(ends), return_inverse=True)
+    entries, exits, shared_entries, shared_exits = np.split(ranks, np.cumsum([end.size for end in ends])[:-1])
+    stride = marks.size + 1
     return RiskSets(
         marks=marks,
-        own_entries=_before(data.stratum, data.entry, data.weight, marks),
-        own_exits=_before(data.stratum, data.exit_, data.weight, marks),
-        shared_entries=_before(held.group, held.entry, held.weight, marks),
-        shared_exits=_before(held.group, held.exit_, held.weight, marks),
+        own_entries=_before(data.stratum, entries, data.weight, stride),
+        own_exits=_before(data.stratum, exits, data.weight, stride),
+        shared_entries=_before(held.group, shared_entries, held.weight, stride),
+        shared_exits=_before(held.group, shared_exits, held.weight, stride),
         shared=held,
     )
 
@@ -140,8 +144,7 @@ def _largest_shared(n_strata: int, sets: RiskSets, floor: Miles) -> Miles:
     return found
 
 
-def _before(cell: Codes, miles: Miles, weight: Floats, marks: Miles) -> _Before:
-    stride = marks.size + 1
-    keys = cell * stride + np.searchsorted(marks, miles)
+def _before(cell: Codes, rank: Codes, weight: Floats, stride: int) -> _Before:
+    keys = cell * stride + rank
     order = np.argsort(keys, kind="stable")
     return _Before(keys[order], np.concatenate([[0.0], np.cumsum(weight[order])]), stride)
