@@ -97,6 +97,9 @@ def fit(
     from_age: Annotated[
         float, typer.Option("--from", help="Age from which the survival curve speaks, of lives that reach it.")
     ] = 0.0,
+    bootstrap: Annotated[
+        int, typer.Option(help="Samples of whole clusters, for limits of the survival curve's quantiles.")
+    ] = 0,
     as_json: Annotated[bool, typer.Option("--json", help="Write JSON instead of tables.")] = False,
 ) -> None:
     """Fit rates, survival and four distributions to any table of lives; compare groups and causes."""
@@ -112,6 +115,7 @@ def fit(
         compare=compare,
         within=within,
         from_age=from_age,
+        bootstrap=bootstrap,
     )
     if as_json:
         import json

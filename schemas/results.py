@@ -155,7 +155,7 @@ SURVIVAL_POINT = Table(
         Column("age_miles", "decimal", "Age of the part.", unit="miles", is_required=True),
         _count("at_risk", "Sockets at risk just before."),
         _count("n_events", "Failures at this age."),
-        *_limited("survival", "Share still running (Kaplan-Meier, log-log limits)", "share"),
+        *_limited("survival", "Share still running (Kaplan-Meier, log-log limits by vehicle)", "share"),
         Column("cumulative_hazard", "decimal", "Cumulative hazard (Nelson-Aalen).", is_required=True),
         Column(
             "is_tail",

@@ -77,6 +77,25 @@ def clustered_survival(
     )
 
 
+def thinned_limits(
+    curves: SurvivalCurves, data: Lives, shared: SharedExposure | None, most: int = 24
+) -> tuple[Floats, Floats]:
+    """Limits by cluster for every row of the curves, the error by cluster made at `most` rows of a stratum.
+
+    In between, the ratio of the two errors is taken to change evenly from one such row to the next: it changes
+    slowly, and making it at every failure of a large stratum would cost as many times its lives.
+    """
+    if not curves.t.size:
+        return curves.lower, curves.upper
+    size = np.diff(curves.start)
+    place = np.linspace(0.0, 1.0, most)[None, :] * np.maximum(size - 1, 0)[:, None]
+    rows = np.unique((curves.start[:-1, None] + np.rint(place).astype(np.int64))[size > 0])
+    read = clustered_survival(curves, data, shared, curves.stratum[rows], curves.t[rows])
+    wider = np.where(np.isnan(read.se), 1.0, np.maximum(read.se / np.where(read.se > 0, read.se_greenwood, 1.0), 1.0))
+    ratio = np.interp(np.arange(curves.t.size), rows, wider)
+    return survival_limits(curves.survival, curves.se * ratio, curves.confidence, curves.transform)
+
+
 def _curve_squares(
     curves: SurvivalCurves, data: Lives, shared: SharedExposure | None, cell: Codes, t: Miles
 ) -> tuple[Floats, Floats]:

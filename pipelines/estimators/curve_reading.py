@@ -130,11 +130,7 @@ def restricted_means(curves: SurvivalCurves, horizon: npt.ArrayLike) -> Restrict
     """
     n_strata = curves.start.size - 1
     to = np.broadcast_to(np.asarray(horizon, np.float64), (n_strata,)).copy()
-    row_end = np.minimum(_step_end(curves, np.inf), to[curves.stratum])
-    area = curves.survival * np.maximum(row_end - curves.t, 0.0)
-    # Summed from the right, so that the area right of each failure is a running total.
-    last = curves.t.size - curves.start[1:][curves.stratum]
-    right = running(area[::-1], last[::-1], np.add)[::-1]
+    area, right = step_areas(curves, to)
     survivors = curves.at_risk - curves.events
     term = np.where(right > 0, right**2 * curves.events / (curves.at_risk * np.maximum(survivors, 1e-300)), 0.0)
     inside = np.where(curves.t <= to[curves.stratum], term, 0.0)
@@ -146,6 +142,15 @@ def restricted_means(curves: SurvivalCurves, horizon: npt.ArrayLike) -> Restrict
     reach = ndtri(0.5 + curves.confidence / 2) * se
     lower, upper = np.maximum(estimate - reach, 0.0), np.minimum(estimate + reach, to - curves.from_age)
     return RestrictedMeans(estimate, se, lower, upper, to, ~(to <= curves.largest))
+
+
+def step_areas(curves: SurvivalCurves, to: Miles) -> tuple[Floats, Floats]:
+    """Area under each flat step up to the stratum's mileage `to`, and all of it from there on, one per row."""
+    row_end = np.minimum(_step_end(curves, np.inf), to[curves.stratum])
+    area = curves.survival * np.maximum(row_end - curves.t, 0.0)
+    # Summed from the right, so that the area right of each failure is a running total.
+    last = curves.t.size - curves.start[1:][curves.stratum]
+    return area, running(area[::-1], last[::-1], np.add)[::-1]
 
 
 def row_finder(curves: SurvivalCurves) -> RowFinder:

@@ -40,6 +40,7 @@ def fit_file(
     compare: str | None = None,
     within: str | None = None,
     from_age: float = 0.0,
+    bootstrap: int = 0,
 ) -> dict[str, Any]:
     """Estimates from a comma-separated file of lives, as `fit_lives` gives them, with the file's name.
 
@@ -60,6 +61,7 @@ def fit_file(
             compare=compare,
             within=within,
             from_age=from_age,
+            bootstrap=bootstrap,
         )
     except UnreadableFileError as error:
         raise UnreadableFileError(f"{Path(path).name}: {error}") from error

@@ -11,9 +11,10 @@ import numpy as np
 import numpy.typing as npt
 import polars as pl
 
+from longmile.pipelines.estimators.clustered_curves import thinned_limits
+from longmile.pipelines.estimators.clustered_means import clustered_restricted_means
 from longmile.pipelines.estimators.clustered_rates import clustered_rates
 from longmile.pipelines.estimators.clusters import n_clusters_failed
-from longmile.pipelines.estimators.curve_reading import restricted_means
 from longmile.pipelines.estimators.curve_start import started_curves
 from longmile.pipelines.estimators.lives import miles_at_risk, n_failures, n_lives
 from longmile.pipelines.estimators.nonparametric import SurvivalCurves, kaplan_meier
@@ -78,7 +79,7 @@ def estimates(
         "largest_miles": curves.largest,
         "curve_from_miles": curves.from_age,
         **_fitted_columns(models, curves, confidence),
-        **_restricted_columns(curves, horizon_miles),
+        **_restricted_columns(made, curves, horizon_miles),
         **_rate_columns(made, confidence),
     }
     wide = table.with_columns(pl.Series(name, values) for name, values in numbers.items())
@@ -154,11 +155,14 @@ def _limited(name: str, found: Limits) -> dict[str, npt.NDArray[np.generic]]:
     return {name: found.estimate, f"{name}_lower": found.lower, f"{name}_upper": found.upper}
 
 
-def _restricted_columns(curves: SurvivalCurves, horizon_miles: float) -> dict[str, npt.NDArray[np.generic]]:
+def _restricted_columns(
+    made: Strata, curves: SurvivalCurves, horizon_miles: float
+) -> dict[str, npt.NDArray[np.generic]]:
     """Restricted mean to the horizon, or to the largest age watched where that is less."""
     horizon = np.fmin(horizon_miles, curves.largest)
     known = np.isfinite(horizon)
-    found = restricted_means(curves, np.where(known, horizon, 1.0))
+    to = np.where(known, horizon, 1.0)
+    found = clustered_restricted_means(curves, made.aged, made.aged_shared, to)
     name = "restricted_mean_miles"
     values = {
         name: found.estimate,
@@ -206,13 +210,14 @@ def _status() -> pl.Expr:
 def _points(made: Strata, curves: SurvivalCurves) -> pl.DataFrame:
     """Survival points: one row per stratum and age at which something failed."""
     names = made.table.select("component_code", "engine_family")[curves.stratum]
+    lower, upper = thinned_limits(curves, made.aged, made.aged_shared)
     frame = names.with_columns(
         pl.Series("age_miles", curves.t),
         pl.Series("at_risk", np.rint(curves.at_risk).astype(np.int64)),
         pl.Series("n_events", np.rint(curves.events).astype(np.int64)),
         pl.Series("survival", curves.survival),
-        pl.Series("survival_lower", curves.lower),
-        pl.Series("survival_upper", curves.upper),
+        pl.Series("survival_lower", lower),
+        pl.Series("survival_upper", upper),
         pl.Series("cumulative_hazard", curves.cumulative_hazard),
         pl.Series("is_tail", _in_tail(curves)),
         unit=pl.lit(made.unit),

@@ -9,6 +9,7 @@ import numpy as np
 
 from longmile.pipelines.errors import LivesError
 from longmile.pipelines.estimators.clustered_curves import clustered_survival
+from longmile.pipelines.estimators.clustered_means import clustered_restricted_means
 from longmile.pipelines.estimators.clustered_rates import clustered_rates
 from longmile.pipelines.estimators.curve_reading import (
     RestrictedMeans,
@@ -20,6 +21,7 @@ from longmile.pipelines.estimators.curve_start import curve_start
 from longmile.pipelines.estimators.lives import Miles, miles_at_risk, n_failures, n_lives
 from longmile.pipelines.estimators.nonparametric import SurvivalCurves, kaplan_meier
 from longmile.pipelines.estimators.rates import poisson_rates
+from longmile.pipelines.steps.fit_bootstrap import bootstrap_parts
 from longmile.pipelines.steps.fit_causes import comparison_parts, incidence_parts, interval_parts
 from longmile.pipelines.steps.fit_input import FitInput, read_fit_input
 from longmile.pipelines.steps.fit_models import LimitsKind, choice_parts, model_parts
@@ -38,6 +40,7 @@ METHODS = {
     "lognormal, loglogistic": "the same; log t = mu + sigma z, scale = exp(mu), shape = 1 / sigma",
     "exponential": "the same with the shape held at 1",
     "clusters": "where a column says cluster, errors and limits are by cluster: sandwich, never narrower than without",
+    "bootstrap": "percentile limits over samples of whole clusters, seeded; quantiles of the survival curve",
     "incidence": "Aalen-Johansen with late entry, error by the infinitesimal jackknife",
     "comparison": "log-rank with late entry; with other removals Gray's test of each cause",
     "npmle": "Turnbull, given survival to entry, to a gap of 1e-7",
@@ -61,13 +64,15 @@ def fit_lives(
     compare: str | None = None,
     within: str | None = None,
     from_age: float = 0.0,
+    bootstrap: int = 0,
 ) -> dict[str, Any]:
     """Rates, survival, fitted distributions, restricted mean and more per stratum, None where there is no number.
 
     frame: all columns text; see `fit_input`.   by: columns that make strata.   at: mileages to read the
     curves at (empty: at every failure).   horizon: of the restricted mean; None takes each stratum's largest
     mileage watched.   compare, within: columns of groups to test against each other, and of blocks to do so
-    within.   from_age: the survival curve is of lives that reach it. Rates are per mile of the file's own unit.
+    within.   from_age: the survival curve is of lives that reach it.   bootstrap: so many samples of whole clusters for
+    limits of what has no formula by cluster; 0: none. Rates are per mile of the file's own unit.
     Raises UnreadableFileError for missing columns, LivesError for at, horizon, from_age or confidence that cannot be.
     """
     _check_asked(at, horizon, confidence, from_age)
@@ -84,7 +89,8 @@ def fit_lives(
         "quantiles": _quantiles(curves),
         "models": model_parts(models, curves.largest, asked, limits, confidence, found.clusters is not None),
         "choice": choice_parts(models),
-        "restricted_mean": _restricted(restricted_means(curves, to)),
+        "restricted_mean": _restricted(_means(found, curves, to)),
+        "bootstrap": bootstrap_parts(found, from_age, bootstrap, confidence),
         "incidence": incidence_parts(found, asked, confidence),
         "comparison": comparison_parts(found),
         "npmle": interval_parts(found),
@@ -193,6 +199,12 @@ def _survival(found: FitInput, curves: SurvivalCurves, at: list[float]) -> list[
             row["lower"], row["upper"] = number(by_cluster.lower[i]), number(by_cluster.upper[i])
     start = np.arange(n_strata + 1) * len(at) if at else curves.start
     return [rows[start[s] : start[s + 1]] for s in range(n_strata)]
+
+
+def _means(found: FitInput, curves: SurvivalCurves, to: Miles) -> RestrictedMeans:
+    if found.clusters is None:
+        return restricted_means(curves, to)
+    return clustered_restricted_means(curves, found.data, None, to)
 
 
 def _quantiles(curves: SurvivalCurves) -> list[list[dict[str, Any]]]:

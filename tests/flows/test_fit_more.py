@@ -134,6 +134,19 @@ def test_a_curve_can_speak_from_a_later_age(tmp_path):
     assert "few at risk early on: try --from 10" in text
 
 
+# Clusters of one: the sampled limits of the median of 20 lives lie about where the band's do, and repeat to the digit.
+def test_quantiles_by_resampling_clusters_repeat(tmp_path):
+    path = REFERENCE / "nist_weibull20.csv"
+    first, again = (fit(path, bootstrap=100)["strata"][0]["bootstrap"] for _ in range(2))
+    assert first == again
+    assert fit(path)["strata"][0]["bootstrap"] is None
+    tenth = first["quantiles"][0]
+    assert tenth["estimate"] == 201.5  # tests/reference/life_data.json, quantiles of nist_weibull20
+    assert tenth["lower"] < 201.5 < tenth["upper"]
+    with pytest.raises(LivesError, match="at least 20"):
+        fit(path, bootstrap=5)
+
+
 def test_what_cannot_be_asked_is_refused(tmp_path):
     with pytest.raises(LivesError, match="--from"):
         fit(REFERENCE / "shock_absorbers.csv", from_age=-1)

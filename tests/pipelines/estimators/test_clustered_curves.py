@@ -13,7 +13,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from longmile.pipelines.estimators import clustered_curves as module
-from longmile.pipelines.estimators.clustered_curves import clustered_survival
+from longmile.pipelines.estimators.clustered_curves import clustered_survival, thinned_limits
 from longmile.pipelines.estimators.lives import lives, shared_exposure
 from longmile.pipelines.estimators.nonparametric import kaplan_meier, survival_limits
 
@@ -226,3 +226,29 @@ def test_no_lives_at_all():
     found = clustered_survival(kaplan_meier(data), data, None, 0, [5.0])
     assert (found.survival.tolist(), found.n_clusters_failed.tolist()) == ([1], [0])
     assert np.isnan(found.se).all()
+
+
+# Few rows: every row is made, so the limits are those of clustered_survival itself.
+def test_limits_of_every_row_are_those_read_at_the_rows():
+    rng = np.random.default_rng(4)
+    life = rng.integers(1, 20, 60)
+    data = lives(np.zeros(60), life, rng.random(60) < 0.7, cluster=rng.integers(0, 12, 60))
+    curves = kaplan_meier(data)
+    lower, upper = thinned_limits(curves, data, None)
+    read = clustered_survival(curves, data, None, curves.stratum, curves.t)
+    np.testing.assert_allclose(lower, np.where(np.isnan(read.se), curves.lower, read.lower), rtol=1e-12)
+    np.testing.assert_allclose(upper, np.where(np.isnan(read.se), curves.upper, read.upper), rtol=1e-12)
+
+
+def test_limits_between_the_rows_made_lie_between_theirs():
+    rng = np.random.default_rng(6)
+    luck = np.repeat(rng.gamma(2.0, 0.5, 200), 5)
+    life = rng.weibull(1.5, 1000) * 100 / luck
+    data = lives(np.zeros(1000), np.minimum(life, 150.0), life < 150, cluster=np.repeat(np.arange(200), 5))
+    curves = kaplan_meier(data)
+    lower, upper = thinned_limits(curves, data, None, most=24)
+    every = clustered_survival(curves, data, None, curves.stratum, curves.t)
+    known = ~np.isnan(every.lower) & ~np.isnan(lower)
+    assert known.sum() > 500
+    assert np.abs(lower[known] - every.lower[known]).max() < 0.01
+    assert np.abs(upper[known] - every.upper[known]).max() < 0.01
