@@ -229,9 +229,9 @@ def _family_row(row: Row) -> FamilyRow:
         n_failures=int(row["n_failures"]),
         raw=limited(row, "relative_hazard"),
         shrunk=limited(row, "shrunk_hazard"),
-        b10_held=limited(row, "b10_held_miles") if is_told else None,
+        b10_held=limited(row, "b10_held_miles", "b10_held_extrapolated") if is_told else None,
         b10_at_least=finite(row["b10_held_miles_lower"]) if is_told else None,
-        b10_shrunk=limited(row, "b10_shrunk_miles") if is_told else None,
+        b10_shrunk=limited(row, "b10_shrunk_miles", "b10_shrunk_extrapolated") if is_told else None,
         is_constant_rate=row["shape_from"] == "constant_rate",
     )
 
@@ -242,7 +242,9 @@ def _ages(frames: ResultFrames, order: pl.DataFrame) -> pl.DataFrame:
     shown = ("mean_miles", "b10_miles")
     ends = [f"{name}{end}" for name in shown for end in ("", "_lower", "_upper")]
     told = frames.unknown_age_value.filter(pl.col("unknown_age_status") == "ok").join(
-        frames.estimate.select(*keys, *ends, "original_below_miles"), on=keys, how="left"
+        frames.estimate.select(*keys, *ends, "mean_extrapolated", "b10_extrapolated", "original_below_miles"),
+        on=keys,
+        how="left",
     )
     rows = named(told, frames.component).filter(~pl.col("is_safety_relevant")).join(order, on="component_code")
     whole = pl.col("engine_family") == ALL_FAMILIES
@@ -260,10 +262,10 @@ def _age_row(row: Row) -> AgeRow:
         is_all_families=row["engine_family"] == ALL_FAMILIES,
         is_in_doubt=finite(row["original_below_miles"]) is None,
         n_failures=int(row["n_failures"]),
-        mean=limited(row, "mean_miles"),
-        mean_unknown=limited(row, "mean_unknown_age_miles"),
-        b10=limited(row, "b10_miles"),
-        b10_unknown=limited(row, "b10_unknown_age_miles"),
+        mean=limited(row, "mean_miles", "mean_extrapolated"),
+        mean_unknown=limited(row, "mean_unknown_age_miles", "mean_unknown_age_extrapolated"),
+        b10=limited(row, "b10_miles", "b10_extrapolated"),
+        b10_unknown=limited(row, "b10_unknown_age_miles", "b10_unknown_age_extrapolated"),
     )
 
 

@@ -236,6 +236,14 @@ FAMILY_VALUE = Table(
         *_limited("shrunk_hazard", "The same, drawn towards the fleet (empirical Bayes)", ""),
         *_limited("mean_shrunk_miles", "Mean miles to failure at the shrunk hazard", "miles"),
         *_limited("b10_shrunk_miles", "Age by which 1 in 10 has failed at the shrunk hazard", "miles"),
+        *(
+            Column(
+                f"{name}_extrapolated",
+                "boolean",
+                "Whether the value lies beyond the greatest age watched in the family.",
+            )
+            for name in ("mean_held", "b10_held", "mean_shrunk", "b10_shrunk")
+        ),
         Column("shrinkage_status", "text", "Whether families differ enough for a value of their own."),
     ),
     key=("component_code", "engine_family", "unit"),
@@ -253,6 +261,10 @@ UNKNOWN_AGE_VALUE = Table(
         *_limited("mean_unknown_age_miles", "Mean miles to failure", "miles"),
         *_limited("b10_unknown_age_miles", "Age by which 1 in 10 has failed", "miles"),
         *_limited("survival_100k_unknown_age", "Share of new parts that reach 100,000 miles", "share"),
+        *(
+            Column(f"{name}_extrapolated", "boolean", "Whether it lies beyond the greatest odometer or age watched.")
+            for name in ("mean_unknown_age", "b10_unknown_age", "survival_100k_unknown_age")
+        ),
     ),
     key=("component_code", "engine_family", "unit"),
 )

@@ -12,6 +12,7 @@ from longmile.pipelines.estimators.clustered_rates import clustered_rates
 from longmile.pipelines.estimators.lives import Flags, Floats, Lives, SharedExposure, lives, n_failures, shared_exposure
 from longmile.pipelines.estimators.quantities import life_by, mean_life
 from longmile.pipelines.estimators.rates import poisson_rates
+from longmile.pipelines.estimators.risk_set import largest_watched, risk_sets
 from longmile.pipelines.estimators.shrinkage import shrink_to_fleet
 from longmile.pipelines.estimators.shrunk_levels import Shrunk, ShrunkLevels
 from longmile.pipelines.estimators.thin import ThinLimits, fleet_shapes, thin_bounds
@@ -46,6 +47,9 @@ def family_value(made: Strata, confidence: float) -> pl.DataFrame:
         **_shrunk("b10_shrunk_miles", drawn.life_by(_P10)),
         "shrinkage_status": np.where(drawn.status == "ok", drawn.priors.status[fleet_of], drawn.status),
     }
+    largest = largest_watched(data, risk_sets(data, shared))
+    for name in ("mean_held", "b10_held", "mean_shrunk", "b10_shrunk"):
+        columns[f"{name}_extrapolated"] = columns[f"{name}_miles"] > largest
     keys = made.table.filter(pl.Series(is_family)).select("component_code", "engine_family")
     rows = keys.with_columns(
         pl.lit(made.unit).alias("unit"), *(pl.Series(name, values) for name, values in columns.items())

@@ -13,6 +13,7 @@ from longmile.pipelines.estimators.lives import Codes, Flags, Lives, SharedExpos
 from longmile.pipelines.estimators.quantities import life_by, mean_life, survival_to
 from longmile.pipelines.estimators.renewal_errors import renewed_errors
 from longmile.pipelines.estimators.renewal_mixture import fit_weibull_renewed
+from longmile.pipelines.estimators.risk_set import largest_watched, risk_sets
 from longmile.pipelines.estimators.robust import clustered_limits
 from longmile.pipelines.steps.strata import FEWEST_FAILURES, Strata
 from longmile.schemas.results import ALL_FAMILIES
@@ -44,6 +45,10 @@ def unknown_age_value(made: Strata, confidence: float) -> pl.DataFrame:
     for name, quantity in asked.items():
         found = clustered_limits(errors, quantity, confidence, "wald")
         columns |= {name: found.estimate, f"{name}_lower": found.lower, f"{name}_upper": found.upper}
+    largest = largest_watched(data, risk_sets(data, shared))
+    for name in ("mean_unknown_age", "b10_unknown_age"):
+        columns[f"{name}_extrapolated"] = columns[f"{name}_miles"] > largest
+    columns["survival_100k_unknown_age_extrapolated"] = ~(largest >= _ROUND_MILES)
     named = made.table[rows].select("component_code", "engine_family").with_columns(pl.lit(made.unit).alias("unit"))
     frame = named.with_columns(pl.Series(name, values) for name, values in columns.items())
     numbers = [name for name, kind in frame.schema.items() if kind == pl.Float64]

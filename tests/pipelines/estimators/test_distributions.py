@@ -95,6 +95,25 @@ def test_lives_and_chances_with_their_limits_reach_the_published_answer(load, ca
         _close(wald_limits(fits, survival_further(row["t"], row["w"])).estimate[0], row["P_survive"], 1e-6)
 
 
+# What comes out where late entry is forgotten, and must not come out here (the same independent likelihood, every entry
+# put at 0): residents shape 14.61 for 8.83; pads scale 45,632 and 35,746 for 41,288 and 32,785.
+@pytest.mark.parametrize(
+    ("case", "shape_forgotten", "scale_forgotten"),
+    [
+        ("left_truncated_residents", 14.606966939532, 1092.18574037028),
+        ("sim_pads Alder-20", 2.79072198757377, 45631.5245805921),
+        ("sim_pads Birch-16", 2.65872156582693, 35745.6705822917),
+    ],
+)
+def test_forgetting_late_entry_would_give_another_answer(load, case, shape_forgotten, scale_forgotten):
+    data = load(case)
+    right = fit_distribution(WEIBULL, data)
+    forgotten = fit_distribution(WEIBULL, lives(np.zeros(data.entry.size), data.exit_, data.event))
+    assert (forgotten.shape[0], forgotten.scale[0]) == pytest.approx((shape_forgotten, scale_forgotten), rel=1e-6)
+    assert right.shape[0] < shape_forgotten / 1.05
+    assert right.scale[0] < scale_forgotten / 1.04
+
+
 SCIPY = {
     "weibull": lambda k, s: stats.weibull_min(k, scale=s),
     "lognormal": lambda k, s: stats.lognorm(1 / k, scale=s),
