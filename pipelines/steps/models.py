@@ -78,8 +78,9 @@ def kept_limits(models: FittedModels, quantity: Quantity, find: Finder) -> Limit
         picks: Floats = np.take_along_axis(values, np.where(code < 0, len(found), code)[None], axis=0)[0]
         return picks
 
-    parts = {name: picked(name) for name in ("estimate", "se", "lower", "upper")}
-    return dataclasses.replace(found[0], **parts)
+    return dataclasses.replace(
+        found[0], estimate=picked("estimate"), se=picked("se"), lower=picked("lower"), upper=picked("upper")
+    )
 
 
 def clustered(confidence: float, method: str = "profile") -> Finder:
