@@ -204,9 +204,9 @@ METHODS: dict[tuple[str, str], Method] = {
 """Where every age is right: limits that take lives for independent, and limits by vehicle."""
 
 
-def on(shops_of: Callable[[Shops], Shops], quantity: Quantity) -> Method:
-    """Fits and profile limits on some of the lives, whose number decides what is thin."""
-    return lambda shops: from_fit(quantity, _profile)(shops_of(shops))
+def on(shops_of: Callable[[Shops], Shops], quantity: Quantity, limits: Finder = _profile) -> Method:
+    """Fits and limits on some of the lives, whose number decides what is thin."""
+    return lambda shops: from_fit(quantity, limits)(shops_of(shops))
 
 
 AGE_METHODS: dict[tuple[str, str], Method] = {
@@ -215,6 +215,7 @@ AGE_METHODS: dict[tuple[str, str], Method] = {
     for how, method in {
         "odometer as age": from_fit(quantity, _profile),
         "seen early": on(lambda shops: shops.early, quantity),
+        "seen early, by vehicle": on(lambda shops: shops.early, quantity, _clustered),
         "known ages": on(lambda shops: shops.known, quantity),
         "age unknown": renewed(quantity, _renewed_profile),
         "age unknown, by vehicle": renewed(quantity, _renewed_clustered),

@@ -52,10 +52,17 @@ def test_ages_taken_for_unknown_hold_the_truth_where_parts_were_replaced_before(
     assert not missed and all(row.n_ok > 0.9 * SHOPS for row in rows.values())
 
 
-@pytest.mark.parametrize("case", ["large, scale 100,000, shape 3", "small, scale 40,000, shape 1.5"])
+@pytest.mark.parametrize(
+    "case",
+    [
+        "large, scale 100,000, shape 3",
+        "small, scale 40,000, shape 1.5",
+        "150 vehicles, 4 alike, scale 100,000, shape 1.5",
+    ],
+)
 def test_first_parts_that_are_likely_the_originals_hold_the_truth_too(simulation, case):
     """What the pages show."""
-    keys = [(name, "seen early") for name in ("mean", "B10", "S(100k)")]
+    keys = [(name, "seen early, by vehicle") for name in ("mean", "B10", "S(100k)")]
     methods = {key: simulation.methods.AGE_METHODS[key] for key in keys}
     rows = measured(simulation, case, simulation.cases.wrong_ages(), SHOPS, 33, methods)
     missed = {key: row.covered for key, row in rows.items() if row.covered < least(row.n_ok)}
