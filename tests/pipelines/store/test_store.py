@@ -58,6 +58,16 @@ def test_opening_again_keeps_what_is_there(tmp_path: Path):
         assert kept(second) == ["alone"]
 
 
+def test_result_tables_of_another_version_are_made_anew_and_records_stay(tmp_path: Path):
+    path = tmp_path / "shop.duckdb"
+    with Store(path) as store:
+        store.run("ALTER TABLE estimate DROP COLUMN status")
+        store.run("INSERT INTO position_spelling VALUES ('axle', 'f', 'front')")
+    with Store(path) as again:
+        assert "status" in [name for name, *_ in again.rows("DESCRIBE estimate")]
+        assert again.value("SELECT count(*) FROM position_spelling") == 1
+
+
 @pytest.mark.parametrize("raised", [ValueError, KeyboardInterrupt, SystemExit])
 def test_a_transaction_rolls_back_on_any_exception_and_hands_it_on(store: Store, raised: type[BaseException]):
     store.append(POSITION_SPELLING, spellings("before"))
