@@ -21,9 +21,10 @@ METHODS: tuple[Method, ...] = (
         "Rate per 100,000 miles",
         "Failures divided by the miles for which parts were at risk, all sockets together. The limits are "
         "the exact ones for a Poisson count, so they hold for few failures and for none; where vehicles differ "
-        "by more than chance (one vehicle with many failures) they are widened by as much. A rate is one "
-        "number for all ages: two families seen at different mileages can differ in rate without differing "
-        "in the part.",
+        "by more than chance (one vehicle with many failures) they are widened by as much, and where many vehicles "
+        "show that failures come more evenly than by chance (parts that wear out and are renewed) they are narrower. A "
+        "rate is one number for all ages: two families seen at different mileages can differ in rate without "
+        "differing in the part.",
         "Garwood, F. 1936. Fiducial limits for the Poisson distribution. Biometrika 28: 437-442. Fay, M. P. and "
         "Feuer, E. J. 1997. Confidence intervals for directly standardized rates. Stat. Med. 16: 791-801.",
     ),

@@ -82,8 +82,8 @@ ESTIMATE = Table(
         Column(
             "rate_dispersion",
             "decimal",
-            "Variance of the rate by vehicle over that of independent failures; its limits are wider by its root where "
-            "it exceeds 1, and the exact Poisson ones otherwise.",
+            "Variance of the rate by vehicle over that of independent failures: above 1 its limits are wider than the "
+            "exact Poisson ones by about its root; below 1 narrower, where many vehicles leave no doubt of it.",
         ),
         Column(
             "weibull_status",

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 import numpy as np
-from scipy.special import gammainccinv, gammaincinv, ndtri, stdtrit
+from scipy.special import chdtri, gammainccinv, gammaincinv, ndtri, stdtrit
 
 from longmile.pipelines.estimators.clusters import cluster_products, n_clusters_failed
 from longmile.pipelines.estimators.lives import (
@@ -27,15 +27,20 @@ FEWEST_CLUSTERS = 5.0
 """Below so many equal clusters, how clusters differ is anybody's guess: `thin` (our own choice)."""
 
 
+FEWEST_TO_NARROW = 30.0
+"""Clusters that must have failed before limits may be narrower than Poisson ones (our own choice)."""
+_LEAST_LOT = 0.1  # evener than this no shop's failures come; keeps the limits apart from rounding
+
+
 @dataclass(frozen=True)
 class ClusteredRates:
     """Failures per mile with limits that allow for clusters, one per stratum.
 
-    rates: as `poisson_rates` gives them but for the limits, which are never narrower than exact Poisson ones;
-    status is `thin` too, below `FEWEST_CLUSTERS`.   dispersion: variance between clusters over that of Poisson
-    counts, 1 where clusters differ by chance alone; NaN without a failure or with one cluster.   se_log: sandwich
-    error of the log rate, no small-sample factor; NaN without a failure.   n_clusters: how many clusters of equal
-    miles those watched are worth.   n_clusters_failed: clusters with a failure.
+    rates: as `poisson_rates` gives them but for the limits; status is `thin` too, below `FEWEST_CLUSTERS`.
+    dispersion: variance between clusters over that of Poisson counts, 1 where clusters differ by chance alone; NaN
+    without a failure or with one cluster.   se_log: sandwich error of the log rate, no small-sample factor; NaN without
+    a failure.   n_clusters: how many clusters of equal miles those watched are worth.   n_clusters_failed: those
+    with a failure.
     """
 
     rates: Rates
@@ -49,11 +54,13 @@ def clustered_rates(data: Lives, shared: SharedExposure | None = None, confidenc
     """Failures per mile with gamma limits from the variance between clusters.
 
     The limits are Garwood's for failures / k failures over miles / k miles: those of Fay & Feuer 1997, Stat. Med.
-    16:791-801, for a rate whose failures come in lots that weigh k. k is the dispersion, and 1 where that is below
-    1, which leaves Garwood's own. Few clusters underrate it, so above 1 it is multiplied by (t / z)^2, t the
-    quantile of Student's distribution with one degree of freedom less than there are equal clusters, as a Wald
-    limit would be. The dispersion is the sum of squares of failures - rate x miles over clusters, divided by
-    what Poisson counts would make it: failures x (1 - sum of squared shares of the miles).
+    16:791-801, for a rate whose failures come in lots that weigh k. k is the dispersion. Few clusters underrate it, so
+    above 1 it is multiplied by (t / z)^2, t the quantile of Student's distribution with one degree of freedom less
+    than there are equal clusters, as a Wald limit would be. Below 1, where parts that wear out and are renewed fail
+    more evenly than by chance, k is the upper limit of the dispersion (chi-square, a degree of freedom for each
+    cluster that failed), and 1, which leaves Garwood's own limits, where that is not below 1 or fewer than
+    `FEWEST_TO_NARROW` clusters failed. The dispersion is the sum of squares of failures - rate x miles over clusters,
+    divided by what Poisson counts would make it: failures x (1 - sum of squared shares of the miles).
     """
     failures, miles = n_failures(data), miles_at_risk(data, shared)
     naive = poisson_rates(failures, miles, confidence)
@@ -62,7 +69,8 @@ def clustered_rates(data: Lives, shared: SharedExposure | None = None, confidenc
     by_chance = np.where(known & (share_squares < 1 - 1e-9), failures * (1 - share_squares), np.nan)
     dispersion = squares / by_chance
     n_clusters = np.where(miles > 0, 1 / np.where(share_squares > 0, share_squares, np.nan), 0.0)
-    lower, upper = _gamma_limits(failures, miles, _lot(dispersion, n_clusters, confidence), confidence)
+    n_failed = n_clusters_failed(data)
+    lower, upper = _gamma_limits(failures, miles, _lot(dispersion, n_clusters, n_failed, confidence), confidence)
     thin = known & (n_clusters < FEWEST_CLUSTERS * (1 - 1e-9))
     return ClusteredRates(
         rates=replace(
@@ -74,7 +82,7 @@ def clustered_rates(data: Lives, shared: SharedExposure | None = None, confidenc
         dispersion=dispersion,
         se_log=np.where(known, np.sqrt(squares) / np.where(known, failures, 1.0), np.nan),
         n_clusters=n_clusters,
-        n_clusters_failed=n_clusters_failed(data),
+        n_clusters_failed=n_failed,
     )
 
 
@@ -96,12 +104,14 @@ def _rate_squares(rate: Floats, miles: Miles, data: Lives, shared: SharedExposur
     return np.maximum(products[:, 0, 0], 0.0), products[:, 1, 1]
 
 
-def _lot(dispersion: Floats, n_clusters: Floats, confidence: float) -> Floats:
-    """How many failures come at once, as far as limits go: 1, or the dispersion allowing for few clusters."""
+def _lot(dispersion: Floats, n_clusters: Floats, n_failed: Floats, confidence: float) -> Floats:
+    """How many failures come at once, as far as limits go: the dispersion allowing for few clusters, or 1 in doubt."""
     tail = 0.5 + confidence / 2
     t = stdtrit(np.maximum(np.nan_to_num(n_clusters), FEWEST_CLUSTERS) - 1, tail)
     above = np.nan_to_num(dispersion) > 1 + 1e-9
-    lot: Floats = np.where(above, dispersion * (t / ndtri(tail)) ** 2, 1.0)
+    g = np.maximum(n_failed, FEWEST_TO_NARROW)
+    most = np.where(n_failed >= FEWEST_TO_NARROW, np.nan_to_num(dispersion, nan=1.0) * g / chdtri(g, tail), 1.0)
+    lot: Floats = np.where(above, dispersion * (t / ndtri(tail)) ** 2, np.clip(most, _LEAST_LOT, 1.0))
     return lot
 
 

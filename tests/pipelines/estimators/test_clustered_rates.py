@@ -151,7 +151,7 @@ def test_sums_over_vehicles_as_written(seed):
 
 @quick
 @given(st.integers(0, 10_000), st.sampled_from([0.001, 1000.0]))
-def test_never_narrower_than_poisson_whatever_the_order_and_the_unit(seed, factor):
+def test_few_vehicles_are_never_narrower_than_poisson_whatever_the_order_and_the_unit(seed, factor):
     _, _, plain = some_shop(seed)
     order = np.random.default_rng(seed).permutation(plain.entry.size)
     moved = lives(
@@ -192,6 +192,19 @@ def test_rounding_of_a_lone_vehicle_makes_no_error():
     assert found.se_log == pytest.approx(np.zeros(50), abs=1e-6)
     assert found.n_clusters == pytest.approx(np.ones(50), rel=1e-9)
     assert set(found.rates.status) == {"thin"}
+
+
+# 60 vehicles of 2.3 miles with 2 failures each, or 3 in three of ten: variance 0.3 x 0.7 = 0.21 where Poisson counts
+# have 2.3. Exact Poisson limits then hold nearly always; those by vehicle are less than half as wide, and still hold.
+def test_limits_narrow_where_vehicles_are_beyond_doubt_more_alike_than_chance():
+    rng = np.random.default_rng(8)
+    shops, fleet = 200, 60
+    failures = 2 + (rng.random((shops, fleet)) < 0.3)
+    rates = [clustered_rates(vehicles(row, [2.3] * fleet)).rates for row in failures]
+    lower, upper = (np.array([getattr(r, end)[0] for r in rates]) for end in ("lower", "upper"))
+    exact = poisson_rates(failures.sum(axis=1), np.full(200, 2.3 * fleet))
+    assert ((lower <= 1) & (upper >= 1)).mean() > 0.93
+    assert np.median((upper - lower) / (exact.upper - exact.lower)) < 0.5
 
 
 # 2,000 shops of 30 vehicles with 1 failure each on average, vehicles differing by a gamma factor of variance 1 (the
