@@ -70,8 +70,8 @@ def clustered_limits(
 ) -> Limits:
     """Limits that allow for clusters, never narrower than those that take lives for independent.
 
-    The dispersion of few clusters is underrated, so it is multiplied by (t / z)^2 G / (G - 1), t the quantile of
-    Student's distribution with one degree of freedom less than the G clusters that failed; what is then below 1
+    The dispersion of few clusters is underrated, so where it is above 1 it is multiplied by (t / z)^2 G / (G - 1), t
+    the quantile of Student's distribution with one degree of freedom less than the G clusters that failed; below 1 it
     counts as 1.
     profile: likelihood-ratio limits with the drop in likelihood multiplied by the dispersion of the quantity,
     so that it has its chi-square again (Rotnitzky & Jewell 1990, Biometrika 77:485-497); wald: from the
@@ -79,7 +79,9 @@ def clustered_limits(
     """
     z = float(ndtri(0.5 + confidence / 2))
     few = _for_few_clusters(errors.n_clusters, confidence, z)
-    spread = np.maximum(np.nan_to_num(dispersion(errors, quantity) * few, nan=1.0), 1.0)
+    found_spread = np.nan_to_num(dispersion(errors, quantity), nan=1.0)
+    # Where clusters seem more alike than chance, few of them are no reason for doubt.
+    spread = np.where(found_spread > 1, found_spread * few, 1.0)
     make = profile_limits if method == "profile" else wald_limits
     found = make(errors.naive, quantity, confidence, z * np.sqrt(spread))
     return dataclasses.replace(found, se=found.se * np.sqrt(spread), method=f"clustered {method}")
