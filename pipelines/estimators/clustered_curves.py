@@ -10,7 +10,7 @@ import numpy.typing as npt
 
 from longmile.pipelines.estimators.clusters import cluster_products, n_clusters_failed
 from longmile.pipelines.estimators.curve_reading import row_finder, survival_at
-from longmile.pipelines.estimators.lives import Codes, Flags, Floats, Lives, Miles, SharedExposure
+from longmile.pipelines.estimators.lives import Codes, Flags, Floats, Lives, Miles, SharedExposure, lives_at
 from longmile.pipelines.estimators.nonparametric import SurvivalCurves, running, survival_limits
 from longmile.pipelines.estimators.stretch import ragged
 
@@ -119,16 +119,7 @@ def _asked_lives(curves: SurvivalCurves, data: Lives, cell: Codes, t: Miles, own
     """The lives of each asked point as a stratum of its own; an event is a failure the curve counts by then."""
     exit_ = data.exit_[index]
     counted = data.event[index] & (exit_ <= t[owner]) & (exit_ > curves.from_age[cell[owner]])
-    return Lives(
-        entry=data.entry[index],
-        exit_=exit_,
-        event=counted,
-        stratum=owner,
-        n_strata=cell.size,
-        weight=data.weight[index],
-        left=data.left[index],
-        cluster=data.cluster[index],
-    )
+    return lives_at(data, index, owner, cell.size, counted)
 
 
 def _asked_windows(

@@ -12,7 +12,7 @@ from longmile.pipelines.estimators.clusters import cluster_products, n_clusters_
 from longmile.pipelines.estimators.competing import CumulativeIncidence, incidence_limits
 from longmile.pipelines.estimators.incidence_influence import IncidenceSteps, incidence_steps
 from longmile.pipelines.estimators.life_codes import causes_of
-from longmile.pipelines.estimators.lives import Codes, Floats, Lives, Miles, SharedExposure
+from longmile.pipelines.estimators.lives import Codes, Floats, Lives, Miles, SharedExposure, lives_at
 from longmile.pipelines.estimators.stretch import ragged
 
 _CHUNK = 1 << 18  # (asked point, life) pairs evaluated at once: bounds memory, not results
@@ -124,16 +124,7 @@ def _asked_lives(
     """The lives of each asked point as a stratum of its own; an event is one that the curves count by then."""
     exit_ = data.exit_[row]
     counted = (code[row] > 0) & (exit_ <= t[owner]) & (exit_ > made.curves.from_age[cell[owner]])
-    return Lives(
-        entry=data.entry[row],
-        exit_=exit_,
-        event=counted,
-        stratum=owner,
-        n_strata=cell.size,
-        weight=data.weight[row],
-        left=data.left[row],
-        cluster=data.cluster[row],
-    )
+    return lives_at(data, row, owner, cell.size, counted)
 
 
 def _asked_windows(

@@ -168,6 +168,23 @@ def no_shared_exposure(n_strata: int) -> SharedExposure:
     )
 
 
+def lives_at(data: Lives, index: Codes, stratum: Codes, n_strata: int, event: Flags | None = None) -> Lives:
+    """The lives of the given places, in strata coded anew; checked lives stay checked.
+
+    event: which of them count as failures (default: as they do).
+    """
+    return Lives(
+        entry=data.entry[index],
+        exit_=data.exit_[index],
+        event=data.event[index] if event is None else event,
+        stratum=stratum,
+        n_strata=n_strata,
+        weight=data.weight[index],
+        left=data.left[index],
+        cluster=data.cluster[index],
+    )
+
+
 def sum_by_stratum(data: Lives, values: Floats) -> Floats:
     """Sum of values (one per life) in each stratum, shape (n_strata,)."""
     return weighed(data.stratum, values, data.n_strata)

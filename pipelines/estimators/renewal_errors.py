@@ -8,7 +8,16 @@ import numpy as np
 
 from longmile.pipelines.estimators.clusters import cluster_products, n_clusters_failed
 from longmile.pipelines.estimators.fit_search import Fits
-from longmile.pipelines.estimators.lives import Codes, Flags, Floats, Lives, SharedExposure, lives, no_shared_exposure
+from longmile.pipelines.estimators.lives import (
+    Codes,
+    Flags,
+    Floats,
+    Lives,
+    SharedExposure,
+    lives,
+    lives_at,
+    no_shared_exposure,
+)
 from longmile.pipelines.estimators.renewal_mixture import renewal_likelihood
 from longmile.pipelines.estimators.robust import RobustErrors, with_covariance
 
@@ -47,9 +56,7 @@ def _scores(fits: Fits, stratum: Codes, data: Lives, known_age: Flags) -> Floats
     """
     with_fit = np.flatnonzero(fits.ok[stratum])
     n = with_fit.size
-    columns = ("entry", "exit_", "event", "weight", "left", "cluster")
-    kept = {name: getattr(data, name)[with_fit] for name in columns}
-    alone = dataclasses.replace(data, **kept, stratum=np.arange(n), n_strata=n)
+    alone = lives_at(data, with_fit, np.arange(n), n)
     likelihood = renewal_likelihood(alone, known_age[with_fit], no_shared_exposure(n), np.zeros(0, np.bool_))
     real = fits.likelihood.log_ref[stratum[with_fit]]
     known = dataclasses.replace(likelihood.known, log_ref=real)

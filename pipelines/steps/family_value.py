@@ -9,7 +9,15 @@ import numpy as np
 import polars as pl
 
 from longmile.pipelines.estimators.clustered_rates import clustered_rates
-from longmile.pipelines.estimators.lives import Flags, Floats, Lives, SharedExposure, lives, n_failures, shared_exposure
+from longmile.pipelines.estimators.lives import (
+    Flags,
+    Floats,
+    Lives,
+    SharedExposure,
+    lives_at,
+    n_failures,
+    shared_exposure,
+)
 from longmile.pipelines.estimators.quantities import life_by, mean_life
 from longmile.pipelines.estimators.rates import poisson_rates
 from longmile.pipelines.estimators.risk_set import largest_watched, risk_sets
@@ -61,9 +69,8 @@ def family_value(made: Strata, confidence: float) -> pl.DataFrame:
 def _families(made: Strata, is_family: Flags) -> tuple[Lives, SharedExposure]:
     """The aged lives of single families alone; their codes stay, as families come first in the table."""
     n = int(is_family.sum())
-    own = is_family[made.aged.stratum]
-    columns = ("entry", "exit_", "event", "stratum", "weight", "left", "cluster")
-    data = lives(**{name: getattr(made.aged, name)[own] for name in columns}, n_strata=n)
+    own = np.flatnonzero(is_family[made.aged.stratum])
+    data = lives_at(made.aged, own, made.aged.stratum[own], n)
     windows = {name: getattr(made.aged_shared, name) for name in ("group", "entry", "exit_", "weight", "cluster")}
     return data, shared_exposure(
         stratum_group=made.aged_shared.stratum_group[:n], multiplicity=made.aged_shared.multiplicity[:n], **windows

@@ -9,7 +9,15 @@ import numpy as np
 import polars as pl
 
 from longmile.pipelines.estimators.first_parts import FROM_NEW_BELOW
-from longmile.pipelines.estimators.lives import Codes, Flags, Lives, SharedExposure, lives, n_failures, shared_exposure
+from longmile.pipelines.estimators.lives import (
+    Codes,
+    Flags,
+    Lives,
+    SharedExposure,
+    lives_at,
+    n_failures,
+    shared_exposure,
+)
 from longmile.pipelines.estimators.quantities import life_by, mean_life, survival_to
 from longmile.pipelines.estimators.renewal_errors import renewed_errors
 from longmile.pipelines.estimators.renewal_mixture import fit_weibull_renewed
@@ -19,7 +27,6 @@ from longmile.pipelines.steps.strata import FEWEST_FAILURES, Strata
 from longmile.schemas.results import ALL_FAMILIES
 
 _ROUND_MILES = 100_000.0
-_LIVES = ("entry", "exit_", "event", "weight", "left", "cluster")
 _WINDOWS = ("group", "entry", "exit_", "weight", "cluster")
 
 
@@ -66,9 +73,8 @@ def _only(made: Strata, rows: Codes) -> tuple[Lives, Flags, SharedExposure]:
     """Lives, whether their age is known, and windows of the asked strata, coded anew."""
     code = np.full(made.lives.n_strata, -1, np.int64)
     code[rows] = np.arange(rows.size)
-    own = code[made.lives.stratum] >= 0
-    columns = {name: getattr(made.lives, name)[own] for name in _LIVES}
-    data = lives(**columns, stratum=code[made.lives.stratum[own]], n_strata=rows.size)
+    own = np.flatnonzero(code[made.lives.stratum] >= 0)
+    data = lives_at(made.lives, own, code[made.lives.stratum[own]], rows.size)
     windows = {name: getattr(made.shared, name) for name in _WINDOWS}
     shared = shared_exposure(
         stratum_group=made.shared.stratum_group[rows], multiplicity=made.shared.multiplicity[rows], **windows

@@ -6,6 +6,7 @@ import pytest
 from longmile.pipelines.errors import LivesError
 from longmile.pipelines.estimators.lives import (
     lives,
+    lives_at,
     miles_at_risk,
     n_failures,
     n_lives,
@@ -77,3 +78,12 @@ def test_windows_that_cannot_be_are_refused(columns):
 def test_no_lives_are_lives_too():
     data = lives([], [], [], n_strata=2)
     assert n_lives(data).tolist() == [0, 0]
+
+
+def test_lives_at_places_keep_all_but_their_stratum():
+    data = lives([0, 5, 2], [9, 8, 7], [1, 0, 1], [0, 1, 1], [1, 2, 3], [4, np.nan, np.nan], cluster=[6, 7, 8])
+    found = lives_at(data, np.array([2, 0]), np.array([0, 0]), 1)
+    assert (found.entry.tolist(), found.exit_.tolist(), found.event.tolist()) == ([2, 0], [7, 9], [True, True])
+    assert (found.weight.tolist(), found.cluster.tolist(), found.n_strata) == ([3, 1], [8, 6], 1)
+    assert np.isnan(found.left[0]) and found.left[1] == 4
+    assert lives_at(data, np.array([0]), np.array([0]), 1, np.array([False])).event.tolist() == [False]
