@@ -37,6 +37,7 @@ from longmile.pipelines.steps.models import (
     model_rows,
 )
 from longmile.pipelines.steps.strata import FEWEST_FAILURES, Strata
+from longmile.schemas.lives import MILES_DECIMALS
 
 ROUND_MILES = 100_000.0
 """Age to which the chance that a new part survives is given."""
@@ -114,7 +115,8 @@ def event_counts(life: pl.DataFrame, walk_in: pl.DataFrame, all_families: str) -
     both = both.with_columns(pl.all().exclude("component_code", "engine_family").fill_null(0))
     whole = both.group_by("component_code").agg(pl.all().exclude("component_code", "engine_family").sum())
     counted = pl.concat([both, whole.with_columns(engine_family=pl.lit(all_families)).select(both.columns)])
-    plain = pl.when(pl.col("n_failures") > 0).then(pl.col("ages") / pl.col("n_failures"))
+    # Sums over groups are made in any order: without rounding the last digit would differ from run to run.
+    plain = pl.when(pl.col("n_failures") > 0).then((pl.col("ages") / pl.col("n_failures")).round(MILES_DECIMALS))
     return counted.with_columns(plain_mean_miles=plain).drop("ages")
 
 
