@@ -39,6 +39,10 @@ further_miles = 25000         # "will it last so many more": miles to go in the 
 [not_fitted]                  # components that an engine family does not have; they then count no miles there
 # "Alder 2.0 petrol" = ["glow_plug", "high_pressure_fuel_pump"]
 
+[privacy]
+keep_originals = true         # false: no untouched copy of a file is kept in landed/
+vins = "shortened"            # shortened or full: how vehicle identification numbers appear on pages
+
 [schedule]
 nightly = "30 2 * * *"        # when `longmile serve` refreshes, in cron's five fields, local time
 """
@@ -57,6 +61,8 @@ class Settings:
     confidence: float = 0.95
     horizon_miles: float = 150_000.0
     further_miles: float = 25_000.0
+    keep_originals: bool = True
+    vins: str = "shortened"
     nightly: str = "30 2 * * *"
     not_fitted: tuple[tuple[str, str], ...] = field(default=())
 
@@ -70,12 +76,14 @@ _TABLES: dict[str, tuple[str, ...]] = {
     "shop": ("name", "currency"),
     "records": ("odometer_unit", "unknown_reason", "follow_up", "follow_up_cap_months"),
     "estimates": ("confidence", "horizon_miles", "further_miles"),
+    "privacy": ("keep_originals", "vins"),
     "schedule": ("nightly",),
 }
 _CHOICES: dict[str, tuple[str, ...]] = {
     "odometer_unit": ("mi", "km"),
     "unknown_reason": ("failure", "removal"),
     "follow_up": ("last_reading", "to_date"),
+    "vins": ("shortened", "full"),
 }
 _RANGES: dict[str, tuple[float, float]] = {
     "follow_up_cap_months": (1, 120),
@@ -115,7 +123,8 @@ def _table_values(path: Path, table: str, content: Any) -> dict[str, Any]:
 def _checked(path: Path, where: str, key: str, value: Any) -> Any:
     """The value, if it has the key's type and lies within its bounds."""
     expected = {f.name: type(f.default) for f in fields(Settings)}[key]
-    right_type = isinstance(value, (int, float) if expected is float else expected) and not isinstance(value, bool)
+    right_type = isinstance(value, (int, float) if expected is float else expected)
+    right_type = right_type and isinstance(value, bool) == (expected is bool)
     if not right_type:
         raise SettingsError(f"{path}: {where} = {value!r}. Expected {_TYPE_NAMES[expected]}.")
     if key in _CHOICES and value not in _CHOICES[key]:
@@ -134,7 +143,7 @@ _CRON_PART = r"(\*|\d+|[a-z]{3})([-/,](\*|\d+|[a-z]{3}))*"
 _CRON = re.compile(rf"{_CRON_PART}(\s+{_CRON_PART}){{4}}")
 """Five fields of numbers, stars and three-letter names, with their signs; the scheduler reads the rest."""
 
-_TYPE_NAMES = {str: "text in quotes", int: "a whole number", float: "a number"}
+_TYPE_NAMES = {str: "text in quotes", int: "a whole number", float: "a number", bool: "true or false"}
 
 
 def _not_fitted(path: Path, content: Any) -> tuple[tuple[str, str], ...]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from longmile.schemas.contract import Column, Table
+from longmile.schemas.decision import DECISION
 from longmile.schemas.shop import COMPONENT_CODE, ENGINE_FAMILY, TRADE_TABLES
 
 FILE_ID = Column("file_id", "text", "SHA-256 of the file's bytes, in hexadecimal.", is_required=True)
@@ -40,6 +41,7 @@ SOURCE_FILE = Table(
         Column("status", "text", "Whether it was loaded or set aside whole.", allowed=("loaded", "set_aside")),
         Column("reason", "text", "Why it was set aside."),
         Column("notes", "text", "What the reader had to say, one note a line."),
+        Column("maps_known", "text", "Hash of the source maps there were; a file set aside is tried again with others."),
     ),
     key=("file_id",),
 )
@@ -69,8 +71,9 @@ SOURCE_PART = Table(
             "text",
             "Headers that belong to no contract column; their values were not loaded.",
         ),
+        Column("map_name", "text", "Source map by which the rows were read; empty: the neutral layout."),
     ),
-    key=("file_id", "part_name"),
+    key=("file_id", "part_name", "table_name"),
 )
 
 QUARANTINED_ROW = Table(
@@ -85,9 +88,11 @@ QUARANTINED_ROW = Table(
         LANDED_AT,
         Column("rules", "text", "Names of the broken rules, separated by a comma.", is_required=True),
         Column("reason", "text", "What was expected and what was found, in words.", is_required=True),
-        Column("raw_text", "text", "The row as it came."),
+        Column("raw_text", "text", "The row as it came, personal data masked or withheld."),
+        Column("returned_at", "moment", "When a file brought the row back; empty: it is still set aside."),
+        Column("returned_by", "text", "The file that brought it back, whatever then became of it."),
     ),
-    key=("file_id", "part_name", "row_number"),
+    key=("file_id", "part_name", "table_name", "row_number"),
 )
 
 CHECK_RESULT = Table(
@@ -184,6 +189,7 @@ STORE_TABLES: tuple[Table, ...] = (
     QUARANTINED_ROW,
     CHECK_RESULT,
     RUN,
+    DECISION,
     COMPONENT,
     SOCKET,
     POSITION_SPELLING,
