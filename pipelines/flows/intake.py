@@ -135,6 +135,7 @@ class InboxLoader:
             "status": status,
             "reason": reason,
             "notes": "\n".join(notes) or None,
+            "maps_known": None,
         }
         self.store.append(SOURCE_FILE, pl.DataFrame([row]))
 
@@ -182,6 +183,8 @@ class InboxLoader:
             part_name=pl.lit(raw.name),
             table_name=pl.lit(table.name),
             landed_at=pl.lit(landing.landed_at),
+            returned_at=pl.lit(None),
+            returned_by=pl.lit(None),
         )
         return self.store.append(QUARANTINED_ROW, both)
 
@@ -227,6 +230,7 @@ class InboxLoader:
             "landed_at": landing.landed_at,
             **counts,
             "ignored_headers": ", ".join(match.ignored_headers) or None,
+            "map_name": None,
         }
         self.store.append(SOURCE_PART, pl.DataFrame([row]))
 

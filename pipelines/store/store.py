@@ -12,7 +12,7 @@ import duckdb
 
 from longmile.pipelines.errors import LongmileError, StoreBusyError
 from longmile.pipelines.sql import column_list, literal, quoted
-from longmile.pipelines.store.ddl import create_table
+from longmile.pipelines.store.ddl import DUCKDB_TYPES, create_table
 from longmile.pipelines.store.frames import as_table
 from longmile.schemas.contract import Table
 from longmile.schemas.lives import LIFE_TABLES
@@ -59,6 +59,19 @@ class Store:
                 self.connection.execute(create_table(table))
             for table in TRADE_TABLES:
                 self.connection.execute(create_table(table, VERSION_COLUMNS))
+            for table in STORE_TABLES:
+                self._add_missing_columns(table)
+
+    def _add_missing_columns(self, table: Table) -> None:
+        """A table kept from an earlier version gains the columns that came later, empty."""
+        found = {
+            name
+            for (name,) in self.rows("SELECT column_name FROM duckdb_columns() WHERE table_name = ?", (table.name,))
+        }
+        for column in table.columns:
+            if column.name not in found:
+                kind = DUCKDB_TYPES[column.type]
+                self.connection.execute(f"ALTER TABLE {quoted(table.name)} ADD COLUMN {quoted(column.name)} {kind}")
 
     def _is_outdated(self, table: Table) -> bool:
         """Whether a table that every run rebuilds stands there with the columns of another version."""
