@@ -9,6 +9,7 @@ Sockets on which nothing was ever done are not written out: they are the vehicle
 from __future__ import annotations
 
 from longmile.schemas.contract import Check, Column, Table
+from longmile.schemas.identity import IDENTITY_TABLES
 from longmile.schemas.shop import (
     COMPONENT_CODE,
     ENGINE_FAMILY,
@@ -210,4 +211,4 @@ LINE_USE = Table(
     key=("repair_order_id", "line_no"),
 )
 
-LIFE_TABLES: tuple[Table, ...] = (ODOMETER_READING, VISIT, VEHICLE_WINDOW, LIFE, WALK_IN, LINE_USE)
+LIFE_TABLES: tuple[Table, ...] = (*IDENTITY_TABLES, ODOMETER_READING, VISIT, VEHICLE_WINDOW, LIFE, WALK_IN, LINE_USE)

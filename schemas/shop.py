@@ -228,6 +228,12 @@ REPAIR_LINE = Table(
         POSITION,
         Column("action", "text", "What was done.", allowed=v.ACTIONS),
         Column("reason", "text", "Why it was done; empty counts as unknown.", allowed=v.REASONS),
+        Column(
+            "description",
+            "text",
+            "The job or the part as the line names it; read where no component is given.",
+            max_length=100_000,
+        ),
         Column("part_number", "text", "Part number.", max_length=64),
         PART_ORIGIN,
         SUPPLIER,

@@ -41,7 +41,9 @@ SOURCE_FILE = Table(
         Column("status", "text", "Whether it was loaded or set aside whole.", allowed=("loaded", "set_aside")),
         Column("reason", "text", "Why it was set aside."),
         Column("notes", "text", "What the reader had to say, one note a line."),
-        Column("maps_known", "text", "Hash of the source maps there were; a file set aside is tried again with others."),
+        Column(
+            "maps_known", "text", "Hash of the source maps there were; a file set aside is tried again with others."
+        ),
     ),
     key=("file_id",),
 )
