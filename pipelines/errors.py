@@ -24,6 +24,12 @@ class SettingsError(LongmileError):
     exit_code = 3
 
 
+class MapError(LongmileError):
+    """A source map states something that cannot be; names the file, the key and what it may be."""
+
+    exit_code = 3
+
+
 class UnreadableFileError(LongmileError):
     """A file cannot be read at all and is set aside whole; the run goes on."""
 

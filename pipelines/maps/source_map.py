@@ -20,10 +20,12 @@ class ColumnMap:
 
     column: the contract column's name in the neutral layout (`Column.incoming`: cost, odometer_in, opened_on).
     headers: source headers; several are joined with `joined_by`, empty cells left out (an engine family made of
-    maker, model and engine). No headers: `constant` for every row, or a running number.
-    part: of a cell such as "123 456 km" the number, or the unit (mi or km); else the whole cell.
+    maker, model and engine). No headers: `constant` for every row, or a running number. With headers, `constant` is
+    what an empty cell counts as (with part "unit": a cell without a unit).
+    part: of a cell such as "123 456 km" the number, or the unit (mi or km); else the whole cell. A unit beside a
+    number must be the one that the row's unit column says, or the cell is not as mapped.
     values: (theirs, ours), compared without capitals and outer spaces; a value that is not listed stays as it is,
-    and the contract's own rule then decides. An entry with ours empty makes the cell empty.
+    and the contract's own rule then decides. An entry with ours empty makes the cell empty. `ours` is in neutral form.
     dates, decimal, thousands: where this column differs from what the map says for all.
     numbered_within: source headers; the column counts the file's rows within equal values of these, from 1.
     confidence: 0 to 1, of the proposal.   because: what in headers and values led to it, for people.
@@ -48,7 +50,7 @@ class TableMap:
     """One contract table that rows of the source fill.
 
     only_where: (header, values): only rows with one of the values, compared as in `ColumnMap.values`, are rows of
-    this table; no values: rows in which that header is filled. Empty: every row.
+    this table (after `fill_down`); no values: rows in which that header is filled in the file itself. None: every row.
     """
 
     table: str
@@ -68,8 +70,10 @@ class SourceMap:
     is_accepted: whether a person has accepted it; before that nothing is loaded by it.
     dates: formats as in strptime, tried in order, with `excel` for a spreadsheet's day numbers. A two-digit year YY
     (%y) is the latest year ending in YY that is not after `two_digit_years_to`; that is the year the map was made.
+    A model year of two digits is read so too, one year ahead allowed. 0: years of two digits are not read.
     decimal, thousands: signs in numbers and money; thousands may be "" (none).
-    fill_down: headers whose empty cells take the value of the row above (a group's number written once).
+    fill_down: headers whose empty cells take the value of the row above (a group's number written once), outermost
+    first: where an earlier one of them is filled, a new group begins, in which the later ones start empty.
     """
 
     name: str
