@@ -7,18 +7,30 @@ from dataclasses import dataclass
 import polars as pl
 
 from longmile.pipelines.sources.encoded import TextFile
+from longmile.pipelines.sources.headers import Names
+from longmile.pipelines.sources.printed_lines import PrintedLines
 from longmile.pipelines.sources.shape import BadLine
 
 
 @dataclass(frozen=True)
 class Layout:
-    """What is known before the body is read. first_line: first after the header; n_blank: lines before it."""
+    """What is known before the body is read. first_line: first after the header; n_blank: blank lines before it.
+
+    named: the names of the columns with what was done to them. printed: how to know the header when it comes again,
+    totals and page lines; the lines above the header, which are counted in neither, are known to it too.
+    """
 
     source: TextFile
     delimiter: str
-    headers: tuple[str, ...]
+    named: Names
     first_line: int
     n_blank: int
+    printed: PrintedLines
+
+    @property
+    def headers(self) -> tuple[str, ...]:
+        """One name per column."""
+        return self.named.names
 
 
 @dataclass(frozen=True)

@@ -13,20 +13,11 @@ from itertools import chain
 from pathlib import Path
 from typing import NamedTuple
 
-from longmile.pipelines.sources.shape import MAX_RAW_TEXT, cut, unreadable
+from longmile.pipelines.sources.encoding import ENCODING_NAMES, encoding_of, raw_chunks
+from longmile.pipelines.sources.shape import MAX_RAW_TEXT, cut
 
-CHUNK = 1 << 24
 MAX_LINE = 1 << 20
 _HEAD = 4 * MAX_RAW_TEXT
-_BOMS = (
-    (codecs.BOM_UTF8, "utf-8"),
-    (codecs.BOM_UTF16_LE, "utf-16-le"),
-    (codecs.BOM_UTF16_BE, "utf-16-be"),
-)
-_UTF32 = (codecs.BOM_UTF32_LE, codecs.BOM_UTF32_BE)
-_NAMES = {"utf-8": "UTF-8", "cp1252": "Windows-1252", "utf-16-le": "UTF-16", "utf-16-be": "UTF-16"}
-_DATA_CONTROLS = b"\t\n\r\f"
-_CONTROLS = bytes(byte for byte in range(32) if byte not in _DATA_CONTROLS)
 
 
 @dataclass(frozen=True)
@@ -47,7 +38,7 @@ class TextFile:
     @property
     def codec_name(self) -> str:
         """The encoding as people call it."""
-        return _NAMES[self.codec]
+        return ENCODING_NAMES[self.codec]
 
 
 class LongLine(NamedTuple):
@@ -66,70 +57,12 @@ class Line(NamedTuple):
 
 
 def text_file(path: Path, known_as: str) -> TextFile:
-    """How to decode the file: byte order mark, else UTF-8, else Windows-1252, by reading it through once.
-
-    A file that is not UTF-8 throughout is still read as UTF-8 where more of its lines with accented letters
-    are UTF-8 than are not: one damaged line must not garble the accents of all others; that line is then set
-    aside.
-    """
-    with path.open("rb") as file:
-        head = file.read(1 << 16)
-    if head.startswith(_UTF32):
-        raise unreadable(known_as, "the text is in UTF-32", "UTF-8, UTF-16 or Windows-1252", "Save it as UTF-8")
-    skip, codec = next(((len(bom), name) for bom, name in _BOMS if head.startswith(bom)), (0, ""))
-    if not codec.startswith("utf-16"):
-        _refuse_binary(head, known_as)
-    notes = []
-    if not codec:
-        codec = "utf-8" if _is_utf8(path) else "cp1252"
-    if codec != "utf-8":
-        notes.append(f"the text is in {_NAMES[codec]} and was decoded as such")
+    """How to decode the file, and its lines, by reading it through."""
+    codec, skip, notes = encoding_of(path, known_as)
     n_lf, n_cr, ends_open = _count_ends(_chunks(path, codec, skip))
     is_cr_only = not n_lf and n_cr > 0
     n_lines = (n_cr if is_cr_only else n_lf) + ends_open
-    return TextFile(path, known_as, codec, skip, is_cr_only, n_lines, tuple(notes))
-
-
-def _refuse_binary(head: bytes, known_as: str) -> None:
-    """One control character in ten (tab and line ends aside) is no text; a stray NUL only spoils its line."""
-    n_controls = len(head) - len(head.translate(None, _CONTROLS))
-    if n_controls < 8 or 10 * n_controls < len(head):
-        return
-    half = len(head) // 2 or 1
-    is_wide = max(head[::2].count(0), head[1::2].count(0)) > 0.7 * half
-    found = "UTF-16 text without a byte order mark" if is_wide else "binary data, not text"
-    raise unreadable(known_as, found, "a text file", "Save it as CSV in UTF-8 and drop it in again")
-
-
-def _is_utf8(path: Path) -> bool:
-    """Whether the text is UTF-8, or mostly so where it has accented letters at all."""
-    decoder = codecs.getincrementaldecoder("utf-8")()
-    try:
-        for chunk in _raw_chunks(path, 0):
-            decoder.decode(chunk)
-        decoder.decode(b"", final=True)
-    except UnicodeDecodeError:
-        return _is_mostly_utf8(path)
-    return True
-
-
-def _is_mostly_utf8(path: Path) -> bool:
-    """More lines with accented letters are UTF-8 than not. A line across two chunks counts in both."""
-    balance = 0
-    for chunk in _raw_chunks(path, 0):
-        for line in chunk.split(b"\n"):
-            if not line.isascii():
-                balance += 1 if _decodes(line) else -1
-    return balance > 0
-
-
-def _decodes(line: bytes) -> bool:
-    """Whether the line is UTF-8."""
-    try:
-        line.decode()
-    except UnicodeDecodeError:
-        return False
-    return True
+    return TextFile(path, known_as, codec, skip, is_cr_only, n_lines, notes)
 
 
 def _count_ends(chunks: Iterable[bytes]) -> tuple[int, int, bool]:
@@ -143,22 +76,14 @@ def _count_ends(chunks: Iterable[bytes]) -> tuple[int, int, bool]:
     return n_lf, n_cr, last != b"\n" and not (last == b"\r" and not n_lf)
 
 
-def _raw_chunks(path: Path, skip: int) -> Iterator[bytes]:
-    """The file's bytes after the byte order mark."""
-    with path.open("rb") as file:
-        file.seek(skip)
-        while chunk := file.read(CHUNK):
-            yield chunk
-
-
 def _chunks(path: Path, codec: str, skip: int) -> Iterator[bytes]:
     """The file as UTF-8; what cannot be decoded becomes bytes that are not UTF-8: its line tells."""
     if codec == "utf-8":
-        yield from _raw_chunks(path, skip)
+        yield from raw_chunks(path, skip)
         return
     errors = "surrogateescape" if codec == "cp1252" else "surrogatepass"
     decoder = codecs.getincrementaldecoder(codec)(errors)
-    for chunk in _raw_chunks(path, skip):
+    for chunk in raw_chunks(path, skip):
         yield decoder.decode(chunk).encode("utf-8", "surrogatepass")
     try:
         yield decoder.decode(b"", final=True).encode("utf-8", "surrogatepass")

@@ -9,16 +9,16 @@ from typing import Any
 import polars as pl
 
 from longmile.pipelines.sources.encoded import Line, lines_from, text_file
+from longmile.pipelines.sources.headers import MAX_COLUMNS, checked_headers
 from longmile.pipelines.sources.shape import (
-    MAX_COLUMNS,
     ROW_NUMBER,
     BadLine,
     RawTable,
     bad_lines_frame,
-    checked_headers,
     cut,
     unreadable,
     with_nulls,
+    without_long_cells,
 )
 
 _BATCH = 50_000
@@ -137,12 +137,13 @@ def read_json_lines(path: Path, known_as: str) -> RawTable:
     if not account.keys:
         raise _no_object(known_as, account.bad)
     notes = list(source.notes)
-    names = checked_headers(known_as, account.keys, notes)
-    rows = with_nulls(account.frame(names))
+    named = checked_headers(known_as, account.keys, notes)
+    rows, long = without_long_cells(with_nulls(account.frame(named.names)), "\t")
     if account.n_blank:
         notes.append(f"{account.n_blank:,} blank {'line' if account.n_blank == 1 else 'lines'} ignored")
     n_physical = source.n_lines - account.n_blank
-    return RawTable(Path(known_as).stem, rows, bad_lines_frame(account.bad), n_physical, tuple(notes))
+    bad = bad_lines_frame([*account.bad, *long])
+    return RawTable(Path(known_as).stem, rows, bad, n_physical, tuple(notes), named.repeated)
 
 
 def _no_object(known_as: str, bad: list[BadLine]) -> Exception:

@@ -33,11 +33,12 @@ def normal(name: str) -> str:
 def match_table(raw: RawTable, tables: Sequence[Table]) -> Match:
     """The contract table this one is: by its name where that begins with a table's, else by its headers.
 
-    Raises UnreadableFileError where it is none, could be several, lacks required columns or has a column
-    twice.
+    Raises UnreadableFileError where it is none, could be several, lacks required columns or has a contract column
+    twice; a column that is not of the contract may be there as often as it likes.
     """
-    headers = _by_normal_name(raw)
+    headers, alike = _by_normal_name(raw)
     table = _by_name(raw.name, tables) or _by_headers(raw, headers, tables)
+    _refuse_twice(raw, table, alike)
     missing = _missing(table, headers)
     if missing:
         raise _missing_columns(raw, table, missing)
@@ -66,19 +67,24 @@ def _text(match: Match, name: str) -> pl.Expr:
     return pl.when(stripped != "").then(stripped).alias(alias)
 
 
-def _by_normal_name(raw: RawTable) -> dict[str, str]:
-    """Headers by the name they are compared under; two that come out the same cannot be told apart."""
+def _by_normal_name(raw: RawTable) -> tuple[dict[str, str], dict[str, str]]:
+    """Headers by the name they are compared under, and those names that two headers have, with what is wrong."""
     found: dict[str, str] = {}
+    alike = {normal(name): f"the column {name!r} is there more than once" for name in raw.repeated}
     for header in raw.headers:
-        other = found.setdefault(normal(header), header)
+        name = normal(header)
+        other = found.setdefault(name, header)
         if other != header:
-            raise unreadable(
-                raw.name,
-                f"the columns {other!r} and {header!r} differ only in capitals, spaces or hyphens",
-                "every column once",
-                "Remove or rename one of them",
-            )
-    return found
+            alike[name] = f"the columns {other!r} and {header!r} differ only in capitals, spaces or hyphens"
+    return found, alike
+
+
+def _refuse_twice(raw: RawTable, table: Table, alike: dict[str, str]) -> None:
+    """Which of two columns of one name is meant cannot be told."""
+    for column in table.columns:
+        if column.incoming in alike:
+            todo = "Remove or rename one of them"
+            raise unreadable(raw.name, alike[column.incoming], "every column of the table once", todo)
 
 
 def _by_name(name: str, tables: Sequence[Table]) -> Table | None:

@@ -7,14 +7,14 @@ from pathlib import Path
 import polars as pl
 
 from longmile.pipelines.sources.foreign import damaged_if_it_fails
+from longmile.pipelines.sources.headers import MAX_COLUMNS, checked_headers, without_empty_columns
 from longmile.pipelines.sources.shape import (
-    MAX_COLUMNS,
     ROW_NUMBER,
     RawTable,
     bad_lines_frame,
-    checked_headers,
     unreadable,
     with_nulls,
+    without_long_cells,
 )
 
 _MAGIC = b"PAR1"
@@ -38,15 +38,17 @@ def read_parquet(path: Path, known_as: str) -> RawTable:
             _refuse_large(file.metadata.num_rows, file.metadata.num_columns, known_as)
             names = file.schema_arrow.names
             notes: list[str] = []
-            headers = checked_headers(known_as, names, notes)
+            named = checked_headers(known_as, names, notes)
             loaded = file.read()
         loaded.validate(full=True)
-        frame = pl.DataFrame(pl.from_arrow(loaded.rename_columns(list(headers))))
+        frame = pl.DataFrame(pl.from_arrow(loaded.rename_columns(list(named.names))))
     text = with_nulls(frame.select(_as_text(name, kind, known_as) for name, kind in frame.schema.items()))
     rows = text.with_row_index(ROW_NUMBER, offset=1).cast({ROW_NUMBER: pl.Int64})
     if not rows.height:
         notes.append("the file has columns and no rows")
-    return RawTable(Path(known_as).stem, rows, bad_lines_frame([]), loaded.num_rows, tuple(notes))
+    rows, long = without_long_cells(rows, "\t")
+    rows = without_empty_columns(rows, named, known_as, notes)
+    return RawTable(Path(known_as).stem, rows, bad_lines_frame(long), loaded.num_rows, tuple(notes), named.repeated)
 
 
 def _refuse_cut_short(path: Path, known_as: str) -> None:

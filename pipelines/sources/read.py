@@ -3,28 +3,34 @@
 from __future__ import annotations
 
 import stat
+import zipfile
+from itertools import islice
 from pathlib import Path
 
 from longmile.pipelines.errors import UnreadableFileError
+from longmile.pipelines.sources.archive_size import encrypted
 from longmile.pipelines.sources.delimited import read_delimited
 from longmile.pipelines.sources.encoded import lines_from, text_file
+from longmile.pipelines.sources.foreign import damaged_if_it_fails
 from longmile.pipelines.sources.json_lines import is_json_line, read_json_lines
+from longmile.pipelines.sources.packed_tables import gzip_tables, refuse_nested, zip_tables
 from longmile.pipelines.sources.parquet import read_parquet
 from longmile.pipelines.sources.shape import SUPPORTED, RawTable, unreadable
 from longmile.pipelines.sources.workbook import read_workbook
-from longmile.pipelines.sources.workbook_archive import encrypted
+from longmile.pipelines.sources.workbook_archive import is_workbook
 
+_JSON_LINES = 10
 _JSON_SUFFIXES = (".jsonl", ".ndjson")
 _TEXT_SUFFIXES = (".csv", ".txt", ".tsv")
 _BOOK_SUFFIXES = (".xlsx", ".xlsm")
 _OLE = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
+_GZIP = b"\x1f\x8b"
 _ZIP = (b"PK\x03\x04", b"PK\x05\x06")
 _OTHER_KINDS = (
     (b"\x89PNG", "a PNG picture"),
     (b"\xff\xd8\xff", "a JPEG picture"),
     (b"GIF8", "a GIF picture"),
     (b"%PDF", "a PDF document"),
-    (b"\x1f\x8b", "a gzip archive"),
     (b"BZh", "a bzip2 archive"),
     (b"\xfd7zXZ", "an xz archive"),
     (b"\x28\xb5\x2f\xfd", "a zstandard archive"),
@@ -38,12 +44,12 @@ _MARKUP = (b"<!doctype", b"<html", b"<?xml")
 
 
 def read_file(path: Path, known_as: str = "") -> list[RawTable]:
-    """The tables of one file as text rows: one table, or one per sheet of a workbook.
+    """The tables of one file as text rows: one table, or one per sheet of a workbook or member of a zip archive.
 
     known_as: the name the file had when it was dropped in, where `path` is a copy under another name; it
     gives the table its name and stands in every message. The kind follows the content; the suffix only
-    decides between kinds of text. Raises UnreadableFileError where the file cannot be read at all,
-    ReconciliationError where a record is unaccounted for.
+    decides between kinds of text. No two tables have the same name. Raises UnreadableFileError where the file
+    cannot be read at all, ReconciliationError where a record is unaccounted for.
     """
     name = known_as or path.name
     refuse_stray(path, name)
@@ -78,18 +84,35 @@ def refuse_stray(path: Path, name: str = "") -> None:
         raise unreadable(name, "not a regular file", f"one of {SUPPORTED}", "Drop a file in its place")
 
 
-def _read(path: Path, name: str, suffix: str) -> list[RawTable]:
-    """By content first."""
+def _read(path: Path, name: str, suffix: str, is_packed: bool = False) -> list[RawTable]:
+    """By content first. is_packed: it comes out of an archive, and must not be another one."""
     with path.open("rb") as file:
         head = file.read(1_024)
     if not head:
         raise unreadable(name, "the file is empty (0 bytes)", f"one of {SUPPORTED}", "Export the file again")
+    if head.startswith(_GZIP):
+        refuse_nested(name, is_packed)
+        return gzip_tables(path, name, _read_packed)
     if head.startswith(_ZIP):
-        return read_workbook(path, name)
+        if suffix in _BOOK_SUFFIXES or _holds_workbook(path, name):
+            return read_workbook(path, name)
+        refuse_nested(name, is_packed)
+        return zip_tables(path, name, _read_packed)
     if head.startswith(b"PAR1"):
         return [read_parquet(path, name)]
     _refuse_other_kinds(path, name, head)
     return [_read_text(path, name, suffix, head)]
+
+
+def _holds_workbook(path: Path, name: str) -> bool:
+    """Whether a zip archive is a workbook."""
+    with damaged_if_it_fails(name, "zip archive"), zipfile.ZipFile(path) as archive:
+        return is_workbook(archive.namelist())
+
+
+def _read_packed(path: Path, name: str) -> list[RawTable]:
+    """What comes out of an archive."""
+    return _read(path, name, Path(name).suffix.lower(), is_packed=True)
 
 
 def _read_text(path: Path, name: str, suffix: str, head: bytes) -> RawTable:
@@ -104,9 +127,10 @@ def _read_text(path: Path, name: str, suffix: str, head: bytes) -> RawTable:
 
 
 def _begins_with_json(path: Path, name: str) -> bool:
-    """Whether the first line with anything in it is a JSON object."""
-    first = next((line for line in lines_from(text_file(path, name), 1) if line.text.strip()), None)
-    return first is not None and not first.trouble and is_json_line(first.text)
+    """Whether most of the first filled lines are JSON objects; a damaged one must not hide the others."""
+    filled = (line for line in lines_from(text_file(path, name), 1) if line.text.strip())
+    head = [not line.trouble and is_json_line(line.text) for line in islice(filled, _JSON_LINES)]
+    return 2 * sum(head) > len(head)
 
 
 def _unsupported(path: Path, name: str, suffix: str) -> UnreadableFileError:

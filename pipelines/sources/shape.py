@@ -1,25 +1,26 @@
 """What every reader gives back: text rows with their place in the file, and the lines that could not be read.
 
-Also what all readers share: the words of an unreadable file, the rules for headers, the empty cell. No
+Also what all readers share: the words of an unreadable file, the empty cell, the cell that is too long. No
 reading here.
 """
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import polars as pl
 
 from longmile.pipelines.errors import ReconciliationError, UnreadableFileError
 
 ROW_NUMBER = "row_number"
-RENAMED_ROW_NUMBER = "row_number_in_file"
-MAX_COLUMNS = 1_000
 MAX_RAW_TEXT = 2_000
-SUPPORTED = "CSV (.csv, .txt, .tsv), workbooks (.xlsx, .xlsm), JSON lines (.jsonl, .ndjson), Parquet (.parquet)"
+MAX_CELL = 100_000
+SUPPORTED = (
+    "CSV (.csv, .txt, .tsv), workbooks (.xlsx, .xlsm), JSON lines (.jsonl, .ndjson), Parquet (.parquet), "
+    "or these in .gz or .zip"
+)
 _BAD_SCHEMA = {ROW_NUMBER: pl.Int64, "raw_text": pl.String, "reason": pl.String}
 
 
@@ -38,7 +39,8 @@ class RawTable:
     name: sheet name or file stem. rows: `row_number` (Int64, 1-based line of the file, or row of the sheet,
     at which the record starts, the header counted) and one String column per header, in the file's order and
     spelling, stripped. bad_lines: row_number, raw_text (at most 2,000 characters and then the full length),
-    reason. n_physical: data records found. notes: sentences about how the file was read. Raises
+    reason. n_physical: data records found. notes: sentences about how the file was read. repeated: names that the
+    file has more than once (`name` here, then `name (2)`): which of them is meant cannot be told. Raises
     ReconciliationError where rows and bad_lines do not add up to n_physical.
     """
 
@@ -47,6 +49,7 @@ class RawTable:
     bad_lines: pl.DataFrame
     n_physical: int
     notes: tuple[str, ...] = field(default=())
+    repeated: tuple[str, ...] = field(default=())
 
     def __post_init__(self) -> None:
         """Refuse a table in which a record was lost or counted twice."""
@@ -88,62 +91,21 @@ def with_nulls(rows: pl.DataFrame) -> pl.DataFrame:
     return rows.with_columns(pl.when(text != "").then(text))
 
 
-def checked_headers(file: str, found: Iterable[str | None], notes: list[str]) -> tuple[str, ...]:
-    """The header stripped, one name per column; a column called row_number is renamed and `notes` says so.
-
-    Raises UnreadableFileError where names are blank or repeated, where there are more than 1,000, or where
-    the first line looks like data.
-    """
-    names = [(name or "").strip() for name in found]
-    if len(names) > MAX_COLUMNS:
-        raise unreadable(
-            file,
-            f"the header has {len(names):,} columns",
-            f"at most {MAX_COLUMNS:,}",
-            "Export only the columns that are needed",
-        )
-    _refuse_blank(file, names)
-    _refuse_data(file, names)
-    if ROW_NUMBER in names:
-        names[names.index(ROW_NUMBER)] = RENAMED_ROW_NUMBER
-        notes.append(f"the file's own column {ROW_NUMBER} is called {RENAMED_ROW_NUMBER} here")
-    repeated = sorted({name for name in names if names.count(name) > 1})
-    if repeated:
-        raise unreadable(
-            file,
-            f"the header repeats {_listed(repeated)}",
-            "every column name once",
-            "Rename or remove the repeated columns and drop the file in again",
-        )
-    return tuple(names)
+def without_long_cells(rows: pl.DataFrame, joined_by: str) -> tuple[pl.DataFrame, list[BadLine]]:
+    """The rows whose cells can be read, and those with a cell of more than MAX_CELL characters as bad lines."""
+    names = [name for name in rows.columns if name != ROW_NUMBER]
+    longest = rows.select(pl.col(names).str.len_bytes().max()).row(0, named=True)
+    suspects = [name for name in names if (longest[name] or 0) > MAX_CELL]
+    if not suspects:
+        return rows, []
+    is_long = pl.any_horizontal(pl.col(suspects).str.len_chars() > MAX_CELL).fill_null(False)
+    bad = [_long_cell(row, suspects, joined_by) for row in rows.filter(is_long).iter_rows(named=True)]
+    return rows.filter(~is_long), bad
 
 
-def _refuse_blank(file: str, names: list[str]) -> None:
-    """A column without a name cannot be told apart from a shifted one."""
-    blank = [str(place) for place, name in enumerate(names, 1) if not name]
-    if not blank:
-        return
-    raise unreadable(
-        file,
-        f"the header has no name in column {', '.join(blank[:10])} of {len(names):,}",
-        "a first line with a name for every column",
-        "Give every column a name, or remove the lines above the header and the empty columns",
-    )
-
-
-def _refuse_data(file: str, names: list[str]) -> None:
-    """Half of the names without a letter: the header is missing and the first record stands in its place."""
-    numbers = [name for name in names if not re.search(r"[^\W\d_]", name)]
-    if 2 * len(numbers) < len(names):
-        return
-    raise unreadable(
-        file,
-        f"the first line looks like data, not like a header ({_listed(numbers)})",
-        "a first line with the names of the columns",
-        "Export again with column names",
-    )
-
-
-def _listed(names: Sequence[str]) -> str:
-    """At most ten names, quoted, each cut at 60 characters."""
-    return ", ".join(repr(name[:60]) for name in names[:10])
+def _long_cell(row: dict[str, Any], suspects: Sequence[str], joined_by: str) -> BadLine:
+    """The row set aside, its longest column named."""
+    name = max(suspects, key=lambda suspect: len(row[suspect] or ""))
+    shown = joined_by.join(str(value or "") for key, value in row.items() if key != ROW_NUMBER)
+    reason = f"holds {len(row[name]):,} characters in the column {name[:60]!r}, at most {MAX_CELL:,} are read in a cell"
+    return BadLine(row[ROW_NUMBER], cut(shown), reason)

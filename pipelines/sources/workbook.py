@@ -8,20 +8,12 @@ from typing import Any
 
 import polars as pl
 
-from longmile.pipelines.errors import ReconciliationError, UnreadableFileError
+from longmile.pipelines.errors import UnreadableFileError
 from longmile.pipelines.sources.foreign import damaged_if_it_fails
-from longmile.pipelines.sources.shape import (
-    ROW_NUMBER,
-    BadLine,
-    RawTable,
-    bad_lines_frame,
-    checked_headers,
-    cut,
-    unreadable,
-    with_nulls,
-)
+from longmile.pipelines.sources.shape import RawTable, unreadable, with_nulls
 from longmile.pipelines.sources.workbook_archive import opened_workbook, sheet_parts
-from longmile.pipelines.sources.workbook_scan import SheetScan, scan_sheet
+from longmile.pipelines.sources.workbook_scan import scan_sheet
+from longmile.pipelines.sources.workbook_sheet import sheet_table
 
 _MIDNIGHT = r"^(\d{4}-\d{2}-\d{2}) 00:00:00(?:\.0+)?$"
 
@@ -29,8 +21,10 @@ _MIDNIGHT = r"^(\d{4}-\d{2}-\d{2}) 00:00:00(?:\.0+)?$"
 def read_workbook(path: Path, known_as: str) -> list[RawTable]:
     """One table per sheet that holds anything; `row_number` is the row as the spreadsheet program numbers it.
 
-    Dates come as YYYY-MM-DD, whole numbers without a decimal point, logical values as true and false. A row
-    with an error cell, or with a formula that has no computed value, goes to the bad lines, the cell named.
+    Dates come as YYYY-MM-DD, whole numbers without a decimal point, logical values as true and false, a day number in
+    a cell that is not formatted as a date as that number. A row with an error cell, or with a formula that has no
+    computed value, goes to the bad lines, the cell named; so do the header when it comes again, totals and page lines.
+    The value of merged cells holds for all of them. Hidden sheets and rows are read and noted.
     A sheet whose header cannot be used is left out and noted, if another sheet can be used.
     Raises UnreadableFileError where the workbook, or the header of every sheet in it, cannot be used.
     """
@@ -40,13 +34,24 @@ def read_workbook(path: Path, known_as: str) -> list[RawTable]:
         book = fastexcel.read_excel(path.read_bytes())
         tables: list[RawTable] = []
         refusals: list[UnreadableFileError] = []
-        for sheet, part in sheet_parts(archive, known_as).items():
-            scan = scan_sheet(archive, part, known_as)
+        for sheet, (part, is_hidden) in sheet_parts(archive, known_as).items():
+            place = f"{known_as}, sheet {sheet!r}"
             try:
-                tables += _sheet(sheet, _values(book, sheet), scan, f"{known_as}, sheet {sheet!r}")
+                scan = scan_sheet(archive, part, place)
+                found = sheet_table(sheet, _values(book, sheet), scan, place)
             except UnreadableFileError as refused:
                 refusals.append(refused)
+                continue
+            tables += [_noted(table, is_hidden) for table in found]
     return _with_refusals(tables, refusals, known_as)
+
+
+def _noted(table: RawTable, is_hidden: bool) -> RawTable:
+    """The table, with a note where its sheet is hidden."""
+    if not is_hidden:
+        return table
+    note = f"the sheet {table.name!r} is hidden in the workbook, and was read all the same"
+    return replace(table, notes=(*table.notes, note))
 
 
 def _with_refusals(tables: list[RawTable], refusals: list[UnreadableFileError], known_as: str) -> list[RawTable]:
@@ -70,68 +75,3 @@ def _values(book: Any, sheet: str) -> pl.DataFrame:
         return frame
     text = frame.select(pl.all().cast(pl.String).str.replace(_MIDNIGHT, "$1"))
     return with_nulls(text)
-
-
-def _sheet(sheet: str, values: pl.DataFrame, scan: SheetScan, place: str) -> list[RawTable]:
-    """The sheet as a table; none where the sheet is empty."""
-    if scan.last_row > values.height and scan.last_row not in scan.trouble:
-        raise ReconciliationError(
-            f"{place}: the last filled row is {scan.last_row:,}, but values came only up to row "
-            f"{values.height:,}. Expected all rows; nothing of this file was taken. Save the sheet as CSV "
-            "and drop that in."
-        )
-    numbered = values.with_row_index(ROW_NUMBER, offset=1).cast({ROW_NUMBER: pl.Int64})
-    is_filled = ~pl.all_horizontal(pl.exclude(ROW_NUMBER).is_null())
-    filled = numbered.filter(is_filled) if values.width else numbered
-    if filled.is_empty() and not scan.trouble:
-        return []
-    notes = scan.notes
-    header_row = filled[ROW_NUMBER][0] if filled.height else 0
-    _refuse_header_trouble(scan, header_row, place)
-    body = _named_columns(filled, notes, place)
-    bad = _bad_rows(body, scan, header_row)
-    rows = body.filter(~pl.col(ROW_NUMBER).is_in([line.row_number for line in bad]))
-    return [RawTable(sheet, rows, bad_lines_frame(bad), *_account(filled, scan, header_row, notes))]
-
-
-def _account(filled: pl.DataFrame, scan: SheetScan, header_row: int, notes: list[str]) -> tuple[int, tuple[str, ...]]:
-    """The data rows found: filled by value, or known only by a cell that has none; and the notes."""
-    below = set(filled[ROW_NUMBER].to_list()) | set(scan.trouble)
-    below.discard(header_row)
-    if not below:
-        notes.append("the sheet has a header and no data rows")
-    n_blank = max(below, default=header_row) - header_row - len(below)
-    if n_blank:
-        notes.append(f"{n_blank:,} blank {'row' if n_blank == 1 else 'rows'} ignored")
-    return len(below), tuple(notes)
-
-
-def _refuse_header_trouble(scan: SheetScan, header_row: int, place: str) -> None:
-    """A header that has to be computed, or stands below a cell without a value, is none."""
-    early = [row for row in scan.trouble if row <= header_row or not header_row]
-    if early:
-        raise unreadable(
-            place,
-            f"{scan.trouble[early[0]][0]}, in or above the header",
-            "a header of plain text",
-            "Type the column names as text",
-        )
-
-
-def _named_columns(filled: pl.DataFrame, notes: list[str], place: str) -> pl.DataFrame:
-    """The rows below the header under its names; a column with nothing in it is formatting, not data."""
-    empty = [name for name in filled.columns if name != ROW_NUMBER and filled[name].null_count() == filled.height]
-    kept = filled.drop(empty)
-    header, body = kept.row(0)[1:], kept.slice(1)
-    names = checked_headers(place, header, notes)
-    return body.rename(dict(zip(body.columns[1:], names, strict=True)))
-
-
-def _bad_rows(body: pl.DataFrame, scan: SheetScan, header_row: int) -> list[BadLine]:
-    """The rows with a cell that has no value to trust; their other cells are kept as raw text."""
-    rows = [row for row in scan.trouble if row > header_row]
-    shown = {
-        row[0]: "\t".join(value or "" for value in row[1:])
-        for row in body.filter(pl.col(ROW_NUMBER).is_in(rows)).iter_rows()
-    }
-    return [BadLine(row, cut(shown.get(row, "")), "; ".join(scan.trouble[row][:10])) for row in rows]

@@ -1,4 +1,4 @@
-"""What the values of a sheet do not tell: formula, error and merged cells. Streams the sheet's XML."""
+"""What the values of a sheet do not tell: formulas, errors, merged cells, hidden rows, extent. Streams its XML."""
 
 from __future__ import annotations
 
@@ -7,21 +7,27 @@ import zipfile
 from dataclasses import dataclass, field
 
 from longmile.pipelines.sources.workbook_archive import local, safe_parser
+from longmile.pipelines.sources.workbook_glance import Glance, column_number, refuse_spread
 
 _NAMED = 5
+_TRUE = ("1", "true")
 
 
 @dataclass
 class SheetScan:
-    """trouble: sheet row -> why its values cannot be trusted. notes: what was done silently otherwise.
+    """trouble: sheet row -> why its values cannot be trusted. merged: ranges as written (A2:B3). hidden: rows.
 
     last_row: the last row with a value in it, for comparison with what the reader of values gives.
+    first_column, last_column: likewise, from 1; only where there are merged ranges is the first one looked for.
     """
 
     trouble: dict[int, list[str]] = field(default_factory=dict)
     computed: list[str] = field(default_factory=list)
     merged: list[str] = field(default_factory=list)
+    hidden: list[int] = field(default_factory=list)
     last_row: int = 0
+    first_column: int = 0
+    last_column: int = 0
 
     @property
     def notes(self) -> list[str]:
@@ -30,13 +36,15 @@ class SheetScan:
         if len(self.computed) == 1:
             notes.append(f"cell {self.computed[0]} holds a formula, its last computed value was used")
         elif self.computed:
-            notes.append(f"cells {_named(self.computed)} hold formulas, their last computed values were used")
-        if self.merged:
-            notes.append(f"merged cells {_named(self.merged)}: only the first cell of each has the value")
+            notes.append(f"cells {named(self.computed)} hold formulas, their last computed values were used")
+        if self.hidden:
+            one = len(self.hidden) == 1
+            which = f"row {self.hidden[0]} is" if one else f"rows {named(list(map(str, self.hidden)))} are"
+            notes.append(f"{which} hidden in the sheet, and {'was' if one else 'were'} read all the same")
         return notes
 
 
-def _named(places: list[str]) -> str:
+def named(places: list[str]) -> str:
     """The first few, and how many more."""
     more = f" and {len(places) - _NAMED:,} more" if len(places) > _NAMED else ""
     return ", ".join(places[:_NAMED]) + more
@@ -63,6 +71,8 @@ class _Watcher:
         elif tag == "row":
             self._row = int(given.get("r", self._row + 1))
             self._column = 0
+            if given.get("hidden") in _TRUE:
+                self.scan.hidden.append(self._row)
         elif tag == "f":
             self._has_formula = True
         elif tag in ("v", "is"):
@@ -72,8 +82,8 @@ class _Watcher:
 
     def _start_cell(self, given: dict[str, str]) -> None:
         """Where the cell is: said by the cell, or the next one in its row."""
-        self._column += 1
-        self._cell = given.get("r") or f"{_letters(self._column)}{self._row}"
+        self._cell = given.get("r") or f"{_letters(self._column + 1)}{self._row}"
+        self._column = column_number(self._cell)
         self._row = int(re.sub(r"\D", "", self._cell))
         self._type = given.get("t", "n")
         self._has_formula, self._value = False, []
@@ -101,6 +111,8 @@ class _Watcher:
             self.scan.computed.append(self._cell)
         if self._value:
             self.scan.last_row = max(self.scan.last_row, self._row)
+            self.scan.last_column = max(self.scan.last_column, self._column)
+            self.scan.first_column = min(self.scan.first_column or self._column, self._column)
 
     def _set_aside(self, reason: str) -> None:
         self.scan.trouble.setdefault(self._row, []).append(reason)
@@ -115,35 +127,21 @@ def _letters(column: int) -> str:
     return letters
 
 
-class _Glance:
-    """Whether a sheet has anything to watch for at all; three times faster than watching every cell."""
-
-    def __init__(self) -> None:
-        self.is_plain = True
-        self.last_row = 0
-        self._row = 0
-
-    def start(self, name: str, given: dict[str, str]) -> None:
-        """An element begins."""
-        tag = local(name) if ":" in name else name
-        if tag == "c":
-            self.is_plain = self.is_plain and given.get("t") != "e"
-        elif tag in ("v", "is"):
-            self.last_row = self._row
-        elif tag == "row":
-            self._row = int(given.get("r", self._row + 1))
-        elif tag in ("f", "mergeCell"):
-            self.is_plain = False
-
-
 def scan_sheet(archive: zipfile.ZipFile, part: str, known_as: str) -> SheetScan:
-    """The scan of one sheet; memory does not grow with the sheet. Raises what the XML parser raises."""
-    glance = _Glance()
+    """The scan of one sheet; memory does not grow with the sheet. Raises what the XML parser raises.
+
+    Raises UnreadableFileError for a sheet whose cells are spread so wide that their frame would fill the memory.
+    """
+    glance = Glance()
     parser = safe_parser(known_as)
     parser.StartElementHandler = glance.start
     with archive.open(part) as stream:
         parser.ParseFile(stream)
-    return SheetScan(last_row=glance.last_row) if glance.is_plain else _watched(archive, part, known_as)
+    scan = SheetScan(last_row=glance.last_row, last_column=glance.last_column)
+    if not glance.is_plain:
+        scan = _watched(archive, part, known_as)
+    refuse_spread(scan.last_row, scan.last_column, known_as)
+    return scan
 
 
 def _watched(archive: zipfile.ZipFile, part: str, known_as: str) -> SheetScan:

@@ -185,7 +185,10 @@ def test_the_raw_rows_and_the_lines_that_could_not_be_read_are_all_that_landed(b
         ("repair_order_picture.csv", ["a PNG picture", "Expected one of CSV"]),
         ("photos.csv", ["colour, size", "Expected one of the tables engine_family, vehicle, repair_order"]),
         ("repair_order_misspelt.csv", ["lacks the required column odometer_in", "odometer_inn may be odometer_in"]),
-        ("repair_order_twice.csv", ["the header repeats 'odometer_in'", "Expected every column name once"]),
+        (
+            "repair_order_twice.csv",
+            ["the column 'odometer_in' is there more than once", "Expected every column of the table once"],
+        ),
     ],
 )
 def test_a_file_that_cannot_be_read_is_set_aside_with_its_reason(bad, name: str, words: list[str]):

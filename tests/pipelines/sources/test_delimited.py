@@ -11,7 +11,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from longmile.pipelines.errors import ReconciliationError, UnreadableFileError
-from longmile.pipelines.sources.delimited import read_delimited, sniff_delimiter
+from longmile.pipelines.sources.delimited import read_delimited
+from longmile.pipelines.sources.delimited_head import sniff_delimiter
 from longmile.pipelines.sources.delimited_record import OpenRecord
 from longmile.pipelines.sources.shape import RawTable, bad_lines_frame
 
@@ -196,9 +197,10 @@ def test_a_column_called_row_number_is_renamed_and_said(read):
 @pytest.mark.parametrize(
     ("data", "found"),
     [
-        (b"a,,c\n1,2,3\n", "no name in column 2 of 3"),
-        (b"a,b, a\n1,2,3\n", "repeats 'a'"),
+        (b",,\n1,2,3\n", "the header has no name at all"),
         (b"1,2024-05-01,7\n2,2024-05-02,8\n", "looks like data"),
+        (b"V107,Kestra,2017\nV114,Lumo,2019\n", "looks like data"),
+        (b"A printed list\nV107,Kestra,2017\nV114,Lumo,2019\n", "none of the first 60 lines reads as their header"),
         (b"\n \n", "only blank lines"),
         (b'a,"b\n1,2\n', "a quote never closed"),
         (b"a,\x00\n1,2\n", "line 1, which should be the header, holds a NUL byte"),
@@ -209,6 +211,27 @@ def test_a_header_that_cannot_be_used(read, data, found):
     with pytest.raises(UnreadableFileError, match=r"^x\.csv: .*Expected .*\. .*\.$") as caught:
         read("x.csv", data)
     assert found in str(caught.value)
+
+
+def test_a_refused_header_does_not_show_the_values_in_its_place(read):
+    with pytest.raises(UnreadableFileError) as caught:
+        read("x.csv", b"555-0101,2024-05-01,7\n555-0102,2024-05-02,8\n")
+    assert "555" not in str(caught.value)
+
+
+def test_a_thousand_columns_are_read(read):
+    names = ",".join(f"c{n}" for n in range(1_000))
+    table = read("x.csv", f"{names}\n{',' * 999}\n".encode())
+    assert (len(table.headers), table.n_physical) == (1_000, 1)
+
+
+def test_a_cell_of_a_million_characters_is_set_aside_with_its_row(read):
+    # 1e6 characters fit into a line of 1 MiB (1,048,576 bytes); a cell may hold 100,000.
+    table = read("x.csv", b"a,note\n1," + b"x" * 1_000_000 + b"\n2," + b"y" * 100_000 + b"\n")
+    assert _bad(table) == [
+        (2, "holds 1,000,000 characters in the column 'note', at most 100,000 are read in a cell"),
+    ]
+    assert table.rows["a"].to_list() == ["2"]
 
 
 def test_a_table_that_does_not_add_up_is_refused():

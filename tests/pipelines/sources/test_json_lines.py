@@ -51,6 +51,13 @@ def test_json_lines_are_known_by_content(read):
     assert read("x.txt", b'{"a": "b"}\n').rows.rows() == [(1, "b")]
 
 
+def test_a_damaged_first_line_does_not_hide_that_the_others_are_json(read):
+    # Found by tests/fuzz (file 20007922: a bit turned over in line 1): it was read as CSV, line 1 as its header.
+    table = read("x.csv", b'{"a": "b\x10"}\n{"a": "c"}\n{"a": "d"}\n')
+    assert table.rows.rows() == [(2, "c"), (3, "d")]
+    assert table.bad_lines["row_number"].to_list() == [1]
+
+
 def test_a_key_that_is_called_row_number(read):
     table = read("x.jsonl", b'{"row_number": 5}\n{"b": 6, "row_number": 7}\n')
     assert table.rows.rows() == [(1, "5", None), (2, "7", "6")]

@@ -101,3 +101,17 @@ def test_two_tables_that_fit_equally_well():
 def test_two_headers_that_mean_one_column():
     with pytest.raises(UnreadableFileError, match="'code' and 'Code' differ only in capitals"):
         match_table(_with("trouble_code", "repair_order_id", "code", "Code"), TRADE_TABLES)
+
+
+def test_a_contract_column_that_is_there_twice_is_refused(read):
+    raw = read("trouble_code.csv", b"repair_order_id,Code,code\nR1,P0301,P0302\n")
+    assert raw.headers == ("repair_order_id", "Code", "code (2)")
+    with pytest.raises(UnreadableFileError, match="the column 'Code' is there more than once"):
+        match_table(raw, TRADE_TABLES)
+
+
+def test_another_column_may_be_there_twice(read):
+    raw = read("trouble_code.csv", b"repair_order_id,code,note,note,my-note,my note\nR1,P0301,a,b,c,d\n")
+    match = match_table(raw, TRADE_TABLES)
+    assert match.ignored_headers == ("note", "note (2)", "my-note", "my note")
+    assert to_contract_rows(raw, match).height == 1

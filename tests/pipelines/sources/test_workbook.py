@@ -9,7 +9,7 @@ import pytest
 import xlsxwriter
 
 from longmile.pipelines.errors import UnreadableFileError
-from longmile.pipelines.sources import workbook_archive
+from longmile.pipelines.sources import archive_size, workbook_archive
 from longmile.pipelines.sources.read import read_file
 
 
@@ -172,15 +172,110 @@ def test_an_error_cell_sets_its_row_aside(read):
     assert read("x.xlsx", _book(fill)).bad_lines.rows() == [(2, "a\t", "cell B2 holds the error #DIV/0!")]
 
 
-def test_merged_cells_are_said(read):
+def test_merged_cells_hold_for_every_row_they_cover(read):
+    def fill(book, sheet):
+        sheet.write_row(0, 1, ["id", "n", "note"])
+        sheet.merge_range("B2:B4", "both")
+        sheet.write_column("C2", [1, 2])
+        sheet.merge_range("C6:D6", "same")
+        sheet.write("B6", "x")
+
+    # Row 4 of the sheet has no cell of its own: it stays blank.
+    table = read("x.xlsx", _book(fill))
+    assert table.rows.rows() == [(2, "both", "1", None), (3, "both", "2", None), (6, "x", "same", "same")]
+    assert table.notes == (
+        "2 blank rows ignored",
+        "merged cells B2:B4, C6:D6: the value was taken for every row and column they cover",
+    )
+
+
+def test_merged_cells_of_the_header_of_titles_and_headings_are_left(read):
+    def fill(book, sheet):
+        sheet.merge_range("A1:C1", "Shop of Customer 0012")
+        sheet.merge_range("A2:A3", "id")
+        sheet.write_row("B2", ["n", "note"])
+        sheet.write_row("B3", [1, "a"])
+        sheet.merge_range("A4:C4", "Branch two")
+        sheet.write_row("A5", ["r5", 2, "b"])
+
+    table = read("x.xlsx", _book(fill))
+    assert table.rows.rows() == [(3, None, "1", "a"), (4, "Branch two", None, None), (5, "r5", "2", "b")]
+    assert table.notes == (
+        "row 1 stands above the header and was passed over",
+        "merged cells A1:C1, A2:A3, A4:C4: only the first cell of each has the value",
+    )
+
+
+def test_a_merged_value_holds_below_a_row_that_is_set_aside(read):
     def fill(book, sheet):
         sheet.write_row(0, 0, ["id", "n"])
         sheet.merge_range("A2:A3", "both")
-        sheet.write_column("B2", [1, 2])
+        sheet.write_formula("B2", "=1/0", value="#DIV/0!")
+        sheet.write("B3", 2)
 
     table = read("x.xlsx", _book(fill))
-    assert table.rows.rows() == [(2, "both", "1"), (3, None, "2")]
-    assert table.notes == ("merged cells A2:A3: only the first cell of each has the value",)
+    assert table.rows.rows() == [(3, "both", "2")]
+    assert table.bad_lines["row_number"].to_list() == [2]
+
+
+def test_merged_ranges_that_overlap_are_left_after_as_many_cells_as_there_are(read):
+    def change(name, part):
+        ranges = b"<mergeCells>" + b'<mergeCell ref="A2:XFD1048576"/>' * 5_000 + b"</mergeCells>"
+        return part.replace(b"</sheetData>", b"</sheetData>" + ranges) if "sheet1.xml" in name else part
+
+    table = read("x.xlsx", _rezipped(_book(_simple), change))
+    assert table.rows.rows() == [(2, "a", "1")]
+
+
+def test_hidden_sheets_and_rows_are_read_and_said(tmp_path):
+    def fill(book, first, second):
+        _simple(book, first)
+        first.write_row(2, 0, ["b", 2])
+        first.set_row(2, None, None, {"hidden": True})
+        _simple(book, second)
+        second.hide()
+
+    path = tmp_path / "x.xlsx"
+    path.write_bytes(_book(fill, ("one", "two")))
+    one, two = read_file(path)
+    assert one.rows["id"].to_list() == ["a", "b"]
+    assert one.notes == ("row 3 is hidden in the sheet, and was read all the same",)
+    assert two.rows["id"].to_list() == ["a"]
+    assert two.notes == ("the sheet 'two' is hidden in the workbook, and was read all the same",)
+
+
+def test_a_printed_list_in_a_sheet(read):
+    def fill(book, sheet):
+        sheet.write("A1", "Shop of Customer 0012")
+        sheet.write("A2", "printed 2025-01-02")
+        header = ["order", "opened", "concern", "price"]
+        sheet.write_row("A4", header)
+        sheet.write_row("A5", ["R1", "2024-05-01", "total loss", 12.5])
+        sheet.write_row("A6", header)
+        sheet.write_row("A7", ["R2", "2024-05-02", "noise", 7])
+        sheet.merge_range("A8:C8", "Total")
+        sheet.write("D8", 19.5)
+        sheet.write("A9", "Page 1 of 1")
+
+    table = read("x.xlsx", _book(fill))
+    assert table.headers == ("order", "opened", "concern", "price")
+    assert table.rows["row_number"].to_list() == [5, 7]
+    assert [(number, reason) for number, _, reason in table.bad_lines.iter_rows()] == [
+        (6, "repeats the header"),
+        (8, "a total line, not a record"),
+        (9, "a page line, not a record"),
+    ]
+    assert table.n_physical == 5
+    assert table.notes[0] == "rows 1 to 3 stand above the header and were passed over"
+    assert not any("0012" in text for text in (*table.notes, *table.bad_lines["raw_text"]))
+
+
+def test_day_numbers_without_a_date_format_stay_numbers(read):
+    # 45413 is 2024-05-01 counted from 1900 (45292 is 2024-01-01, and 31 + 29 + 31 + 30 = 121 days follow).
+    def fill(book, sheet):
+        sheet.write_column(0, 0, ["day", 45413])
+
+    assert read("x.xlsx", _book(fill)).rows["day"].to_list() == ["45413"]
 
 
 def test_a_column_without_a_name_but_with_values(read):
@@ -188,8 +283,10 @@ def test_a_column_without_a_name_but_with_values(read):
         _simple(book, sheet)
         sheet.write("C2", "stray")
 
-    with pytest.raises(UnreadableFileError, match="sheet 'repair_line': the header has no name in column 3 of 3"):
-        read("x.xlsx", _book(fill))
+    table = read("x.xlsx", _book(fill))
+    assert table.rows.rows() == [(2, "a", "1", "stray")]
+    assert table.headers == ("id", "n", "column 3")
+    assert table.notes == ("a column has no name in the file: called 'column 3' here, by place",)
 
 
 def test_a_header_that_has_to_be_computed(read):
@@ -199,6 +296,34 @@ def test_a_header_that_has_to_be_computed(read):
 
     with pytest.raises(UnreadableFileError, match="cell B1 holds the error #DIV/0!, in or above the header"):
         read("x.xlsx", _book(fill))
+
+
+def test_a_stray_value_far_from_the_others_is_refused_before_its_frame_is_made(read):
+    # 1,048,576 rows by 16,384 columns (the format's limits) of 32 bytes would be half a terabyte: the reader of values
+    # ends the whole process there ("memory allocation of 549755813888 bytes failed", seen).
+    def far(book, sheet):
+        _simple(book, sheet)
+        sheet.write("XFD1048576", "x")
+
+    with pytest.raises(UnreadableFileError, match="values in row 1,048,576 or column 16,384, far from the others"):
+        read("x.xlsx", _book(far))
+    read("x.xlsx", _book(lambda book, sheet: (_simple(book, sheet), sheet.write("C100000", "x"))))
+
+
+def test_cells_that_say_another_row_than_the_one_they_stand_in(read):
+    def change(name, part):
+        return part.replace(b'r="A2"', b'r="A5"').replace(b'r="B2"', b'r="B5"') if "sheet1.xml" in name else part
+
+    assert read("x.xlsx", _rezipped(_book(_simple), change)).rows.rows() == [(5, "a", "1")]
+
+
+def test_a_thousand_columns_are_read_and_one_more_is_not(read):
+    def wide(n_columns):
+        return _book(lambda book, sheet: sheet.write_row(0, 0, [f"c{n}" for n in range(n_columns)]))
+
+    assert len(read("x.xlsx", wide(1_000)).headers) == 1_000
+    with pytest.raises(UnreadableFileError, match="1,001 columns"):
+        read("x.xlsx", wide(1_001))
 
 
 def test_all_sheets_empty(read):
@@ -256,8 +381,8 @@ def test_a_bomb_is_refused_before_it_is_unpacked(read, monkeypatch):
 
 def test_a_declared_size_above_one_gibibyte(read, monkeypatch):
     # The limit itself is 2**30; lowered here, so that the test need not pack a gigabyte.
-    assert workbook_archive.MAX_UNPACKED == 2**30
-    monkeypatch.setattr(workbook_archive, "MAX_UNPACKED", 1_000)
+    assert archive_size.MAX_UNPACKED == 2**30
+    monkeypatch.setattr(archive_size, "MAX_UNPACKED", 1_000)
     with pytest.raises(UnreadableFileError, match="at most 1,000 bytes"):
         read("x.xlsx", _book(_simple))
 
