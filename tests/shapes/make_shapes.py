@@ -12,10 +12,10 @@ MAKING = HERE / "making"
 
 
 def main(folder: Path) -> None:
-    """Write all shapes below `folder`, which gets `known` and `held_out`."""
+    """Write all shapes below `folder`, which gets `known`, `held_out` and `fresh`."""
     sys.path.insert(0, str(MAKING))
     truth = importlib.import_module("truth")
-    for kind in ("known", "held_out"):
+    for kind in ("known", "held_out", "fresh"):
         for module in sorted(MAKING.glob(f"{kind}_*.py")):
             made = importlib.import_module(module.stem).make()
             target = folder / kind / module.stem.removeprefix(f"{kind}_")

@@ -121,7 +121,7 @@ def landed_value(row: Cells, column: Any, kind: str, stated: Any) -> str | None:
 
 def as_number(cell: str, decimal: str, thousands: str) -> str:
     """A number in neutral form."""
-    text = re.sub(r"(?i)\$|€|kr|zł|chf|eur", "", re.sub(r"\s", " ", cell)).strip()
+    text = re.sub(r"(?i)\$|€|£|kr|zł|chf|eur", "", re.sub(r"\s", " ", cell)).strip()
     negative = text.startswith(("-", "(")) or text.endswith("-")
     text = text.strip("()-").strip()
     between = re.escape(thousands) if thousands else "(?!)"

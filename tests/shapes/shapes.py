@@ -17,6 +17,7 @@ from longmile.schemas.shop import TRADE_TABLES
 HERE = Path(__file__).parent
 KNOWN = HERE / "known"
 HELD_OUT = HERE / "held_out"
+FRESH = HERE / "fresh"
 _NUMBERS = ("integer", "decimal", "cents")
 _FOLDED = {(t.name, c.incoming) for t in TRADE_TABLES for c in t.columns if c.allowed or c.name == "position"}
 _NUMERIC = {(t.name, c.incoming) for t in TRADE_TABLES for c in t.columns if c.type in _NUMBERS}

@@ -17,7 +17,9 @@ def test_writing_the_shapes_again_gives_the_same(tmp_path: Path):
     """Bytes; of packed files their content, of workbooks their cells and merged ranges."""
     subprocess.run([sys.executable, str(HERE / "make_shapes.py"), str(tmp_path)], check=True)
     made = {path.relative_to(tmp_path): path for path in tmp_path.glob("*/*/*")}
-    here = {path.relative_to(HERE): path for kind in ("known", "held_out") for path in HERE.glob(f"{kind}/*/*")}
+    here = {
+        path.relative_to(HERE): path for kind in ("known", "held_out", "fresh") for path in HERE.glob(f"{kind}/*/*")
+    }
     assert sorted(made) == sorted(here)
     for name, path in made.items():
         assert _content(path) == _content(here[name]), f"{name}: run python tests/shapes/make_shapes.py"

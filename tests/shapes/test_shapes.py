@@ -34,8 +34,13 @@ def shape(request: pytest.FixtureRequest, shapes: ModuleType) -> Any:
     return _shape(shapes, request.param)
 
 
-def test_there_are_eight_shapes_to_learn_from_and_twelve_to_measure_by(shapes: ModuleType):
-    assert (len(shapes.load_shapes(shapes.KNOWN)), len(shapes.load_shapes(shapes.HELD_OUT))) == (8, 12)
+def test_there_are_eight_shapes_to_learn_from_and_twice_twelve_to_measure_by(shapes: ModuleType):
+    folders = (shapes.KNOWN, shapes.HELD_OUT, shapes.FRESH)
+    assert [len(shapes.load_shapes(folder)) for folder in folders] == [8, 12, 12]
+
+
+def _every_shape(shapes: ModuleType) -> list[Any]:
+    return [one for folder in (shapes.KNOWN, shapes.HELD_OUT, shapes.FRESH) for one in shapes.load_shapes(folder)]
 
 
 def test_every_filled_column_is_of_the_contract_and_no_personal_header_fills_one(shape: Any):
@@ -59,7 +64,7 @@ def test_no_value_of_a_personal_column_is_among_what_lands(shape: Any):
 
 def test_headers_of_different_shapes_have_different_fingerprints(shapes: ModuleType):
     owners: dict[str, set[str]] = {}
-    for shape in [*shapes.load_shapes(shapes.KNOWN), *shapes.load_shapes(shapes.HELD_OUT)]:
+    for shape in _every_shape(shapes):
         for part in shape.parts:
             if part.source_map:
                 made = shapes.source_map_of(part.source_map)
@@ -150,8 +155,7 @@ def _fault(value: str | None, rule: Any) -> str:
 
 
 def test_every_kind_of_trouble_is_one_of_the_listed_and_all_occur(shapes: ModuleType):
-    every = [*shapes.load_shapes(shapes.KNOWN), *shapes.load_shapes(shapes.HELD_OUT)]
-    assert {one.kind for shape in every for part in shape.parts for one in part.quarantined} == KINDS
+    assert {one.kind for shape in _every_shape(shapes) for part in shape.parts for one in part.quarantined} == KINDS
 
 
 def test_total_lines_repeated_headers_and_cut_lines_stand_where_the_truth_says(shape: Any, plain: ModuleType):

@@ -34,7 +34,7 @@ def _shapes() -> ModuleType:
 
 
 SHAPES = _shapes()
-ALL = [*SHAPES.load_shapes(SHAPES.KNOWN), *SHAPES.load_shapes(SHAPES.HELD_OUT)]
+ALL = [shape for folder in (SHAPES.KNOWN, SHAPES.HELD_OUT, SHAPES.FRESH) for shape in SHAPES.load_shapes(folder)]
 
 
 def translated(connection: Any, shape: Any, part: Any, source_map: SourceMap) -> dict[str, dict[int, dict[str, Any]]]:

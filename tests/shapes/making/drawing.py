@@ -35,10 +35,11 @@ def make_shop(
     units: tuple[str, ...] = ("mi",),
     order_form: str = "R{:05d}",
     vehicle_form: str = "V{:03d}",
+    makes: tuple[tuple[str, str, str, str], ...] = MAKES,
 ) -> Shop:
     """The records of one shape, the same for the same arguments."""
     rng = random.Random(seed)
-    vehicles = tuple(_vehicle(rng, number, vehicle_form, units) for number in range(1, n_vehicles + 1))
+    vehicles = tuple(_vehicle(rng, number, vehicle_form, units, makes) for number in range(1, n_vehicles + 1))
     odometers = {v.vehicle_id: rng.randrange(18_000, 140_000) for v in vehicles}
     orders = []
     day = date(2022, 1, 10) + timedelta(days=rng.randrange(40))
@@ -50,8 +51,10 @@ def make_shop(
     return Shop(vehicles, tuple(orders))
 
 
-def _vehicle(rng: random.Random, number: int, form: str, units: tuple[str, ...]) -> Vehicle:
-    make, model, engine, code = rng.choice(MAKES)
+def _vehicle(
+    rng: random.Random, number: int, form: str, units: tuple[str, ...], makes: tuple[tuple[str, str, str, str], ...]
+) -> Vehicle:
+    make, model, engine, code = rng.choice(makes)
     year = rng.randrange(2008, 2022)
     person = rng.randrange(1, 9_000)
     return Vehicle(

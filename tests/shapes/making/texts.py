@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from texts_fresh import FRESH_CODES, FRESH_SIDES, FRESH_WORDS
 from texts_more import MORE_WORDS
 
 MAKES = (
@@ -103,7 +104,13 @@ _WORDS = {
 
 def jobs_of(language: str) -> list[Job]:
     """The jobs of a language, in the order of the component codes."""
-    axle, wheel = _SIDES[language]
+    is_fresh = language in FRESH_WORDS
+    axle, wheel = (FRESH_SIDES if is_fresh else _SIDES)[language]
     cylinder = ("1", "2", "3", "4")
-    places = {"brake_pads": axle, "wheel_bearing": wheel, "ignition_coil": cylinder, "exhaust_valve": cylinder}
-    return [Job(code, places.get(code, ()), *words) for code, words in zip(_CODES, _WORDS[language], strict=True)]
+    places = {
+        **dict.fromkeys(("brake_pads", "brake_rotor"), axle),
+        **dict.fromkeys(("wheel_bearing", "shock_absorber"), wheel),
+        **dict.fromkeys(("ignition_coil", "exhaust_valve", "fuel_injector"), cylinder),
+    }
+    codes, words = (FRESH_CODES, FRESH_WORDS) if is_fresh else (_CODES, _WORDS)
+    return [Job(code, places.get(code, ()), *said) for code, said in zip(codes, words[language], strict=True)]
