@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Annotated, Literal
 
 import typer
 
+from longmile.pipelines.cli_records import records
 from longmile.pipelines.errors import LongmileError
 
 if TYPE_CHECKING:
@@ -25,6 +26,7 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
     rich_markup_mode="rich",
 )
+app.add_typer(records)
 
 LimitsKind = Literal["profile", "wald"]
 Folder = Annotated[Path, typer.Argument(help="The workspace folder.")]

@@ -36,12 +36,12 @@ confidence = 0.95             # of all limits
 horizon_miles = 150000        # horizon of the restricted mean
 further_miles = 25000         # "will it last so many more": miles to go in the conditional survival
 
-[not_fitted]                  # components that an engine family does not have; they then count no miles there
-# "Alder 2.0 petrol" = ["glow_plug", "high_pressure_fuel_pump"]
-
 [privacy]
 keep_originals = true         # false: no untouched copy of a file is kept in landed/
 vins = "shortened"            # shortened or full: how vehicle identification numbers appear on pages
+
+[not_fitted]                  # components that an engine family does not have; they then count no miles there
+# "Alder 2.0 petrol" = ["glow_plug", "high_pressure_fuel_pump"]
 
 [schedule]
 nightly = "30 2 * * *"        # when `longmile serve` refreshes, in cron's five fields, local time

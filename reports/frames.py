@@ -12,6 +12,7 @@ from datetime import date, datetime
 
 import polars as pl
 
+from longmile.schemas.coding import CODING_MODEL
 from longmile.schemas.contract import Table
 from longmile.schemas.results import RESULT_TABLES
 from longmile.schemas.shop import ENGINE_FAMILY_TABLE
@@ -70,9 +71,10 @@ FRAME_COLUMNS: Mapping[str, Columns] = {
     "odometer_summary": (
         ("n_readings", _COUNT),
         ("n_used", _COUNT),
-        ("n_contradicts", _COUNT),
-        ("n_below_in", _COUNT),
     ),
+    # What was settled before lives were cut: what it is about, what was found, what was done; codes in settled_words.
+    "settled_count": (("about", _TEXT), ("kind", _TEXT), ("state", _TEXT), ("n", _COUNT)),
+    "coding_model": _contract(CODING_MODEL),
     "line_use_count": (("use", _TEXT), ("n_lines", _COUNT)),
     "visit_basis_count": (("basis", _TEXT), ("n_visits", _COUNT)),
     # One row: vehicles with a window; from new; seen once, so no mile watched; miles of all windows together.
@@ -122,6 +124,8 @@ class ResultFrames:
     walk_in_count: pl.DataFrame
     quarantine_count: pl.DataFrame
     odometer_summary: pl.DataFrame
+    settled_count: pl.DataFrame
+    coding_model: pl.DataFrame
     line_use_count: pl.DataFrame
     visit_basis_count: pl.DataFrame
     vehicle_window_summary: pl.DataFrame

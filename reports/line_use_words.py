@@ -16,9 +16,11 @@ LINE_USE_WORDS: Mapping[str, str] = {
     "no_end": ("Work that ends no life: adjusted, cleaned, a fee, a returned part, a repair that was no failure."),
     "declined": "Work the customer declined.",
     "no_component": "No component on the line, as on most fees and shop supplies.",
+    "unsure_text": "No component on the line, and its text leaves it unsure: it counts for nothing so far.",
     "unknown_component": "A component code that the vocabulary does not have.",
     "service_item": ("A part changed on schedule, such as oil and filters: no failure statistics are made of it."),
     "void_order": "The repair order is void.",
+    "duplicate_order": "The order was accepted as a duplicate, or as part, of another.",
     "order_missing": "The line's repair order has not come in.",
     "after_as_of": "After the as-of date.",
     "vehicle_missing": "The order's vehicle has not come in.",
@@ -29,6 +31,7 @@ LINE_USE_WORDS: Mapping[str, str] = {
 VISIT_BASIS_WORDS: Mapping[str, str] = {
     "read": "Placed by the order's own odometer reading.",
     "by_date": "Placed by date, on the straight line between the readings before and after.",
+    "reopened": "Placed with the order that it reopened, as somebody decided.",
     "unplaced": "Not placed: no used reading on both sides. It ends no life.",
 }
 

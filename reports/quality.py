@@ -12,6 +12,7 @@ import polars as pl
 
 from longmile.reports.facts import Header, briefing
 from longmile.reports.frames import ResultFrames
+from longmile.reports.settled import ModelFacts, SettledGroup, model_facts, settled_groups
 from longmile.reports.stratum import finite, shortened
 from longmile.reports.trust import TrustFacts
 
@@ -88,8 +89,8 @@ class Quality:
     set_aside_files: tuple[tuple[str, str], ...]
     file_notes: tuple[tuple[str, str], ...]
     quarantined: tuple[QuarantineRow, ...]
-    n_contradicts: int
-    n_below_in: int
+    settled: tuple[SettledGroup, ...]
+    model: ModelFacts | None
     line_uses: tuple[tuple[str, int], ...]
     visit_bases: tuple[tuple[str, int], ...]
 
@@ -101,7 +102,6 @@ def quality(frames: ResultFrames) -> Quality:
     parts = _parts(frames)
     aside = files.filter(pl.col("status") == "set_aside").sort("file_name")
     noted = files.filter(pl.col("notes").fill_null("") != "").sort("file_name")
-    odometer = frames.odometer_summary
     return Quality(
         header=told.header,
         trust=told.trust,
@@ -111,8 +111,8 @@ def quality(frames: ResultFrames) -> Quality:
         set_aside_files=tuple((r["file_name"], r["reason"] or "no reason kept") for r in aside.iter_rows(named=True)),
         file_notes=tuple((r["file_name"], r["notes"]) for r in noted.iter_rows(named=True)),
         quarantined=_quarantined(frames),
-        n_contradicts=int(odometer["n_contradicts"].sum() or 0),
-        n_below_in=int(odometer["n_below_in"].sum() or 0),
+        settled=settled_groups(frames),
+        model=model_facts(frames),
         line_uses=_counted(frames.line_use_count, "use", "n_lines"),
         visit_bases=_counted(frames.visit_basis_count, "basis", "n_visits"),
     )

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from longmile.reports import figures as f
 from longmile.reports.facts import Briefing, Comparison, Header, RateRow
 from longmile.reports.quality import CheckedTable
+from longmile.reports.settled import ModelFacts
 from longmile.reports.stratum import Conditional, Limited, StratumFacts
 from longmile.reports.trust import TrustFacts
 
@@ -370,6 +371,20 @@ def reconciled_sentence(n_unreconciled: int) -> str:
     if n_unreconciled == 0:
         return "Every file adds up."
     return f"{f.count(n_unreconciled)} of the tables below do NOT add up: do not rely on this run."
+
+
+def model_sentence(model: ModelFacts) -> str:
+    """What the model that reads doubtful lines was trained on, and how it did."""
+    lines = f"{f.count(model.n_lines)} {plural(model.n_lines, 'line')}"
+    if not model.is_used:
+        return f"Only {lines} with a component could be learned from: too few, so the words of the trade alone decide."
+    trained = f"Doubtful lines are read by what {lines} with a component taught."
+    if model.accuracy is None or model.decided_share is None:
+        return trained
+    return (
+        f"{trained} Of lines kept from the lesson, it decided {f.per_hundred(model.decided_share)} in 100, and of "
+        f"those {f.per_hundred(model.accuracy)} in 100 rightly."
+    )
 
 
 def checks_sentence(t: TrustFacts) -> str:

@@ -8,6 +8,7 @@ Sockets on which nothing was ever done are not written out: they are the vehicle
 
 from __future__ import annotations
 
+from longmile.schemas.coding import CODING_TABLES, MENTION_NO
 from longmile.schemas.contract import Check, Column, Table
 from longmile.schemas.identity import IDENTITY_TABLES
 from longmile.schemas.shop import (
@@ -35,23 +36,70 @@ MILES_DECIMALS = 6
 """Odometers and ages are kept to a millionth of a mile, so that what is equal in kilometres is equal in miles too: one
 job stays one job, and ages that tie are a tie."""
 
+ODOMETER_FAULTS: tuple[str, ...] = (
+    "none",
+    "not_read",
+    "digit_too_many",
+    "digit_missing",
+    "digits_swapped",
+    "digit_wrong",
+    "unit",
+    "rollover",
+    "cluster_replaced",
+    "rollback",
+    "too_many_miles_a_day",
+    "below_in",
+    "contradicts",
+)
+ODOMETER_TREATMENTS: tuple[str, ...] = ("as_written", "corrected", "left_out", "decided")
+
 ODOMETER_READING = Table(
     "odometer_reading",
     "life",
-    "Every odometer reading on or before the as-of date, and whether it is used.",
+    "Every odometer reading on or before the as-of date, what is wrong with it, and whether it is used.",
     (
         VEHICLE_ID,
         REPAIR_ORDER_ID,
-        Column("which", "text", "On arrival or on leaving.", allowed=("in", "out")),
+        Column("which", "text", "On arrival or on leaving.", is_required=True, allowed=("in", "out")),
         Column("read_on", "date", "Date of the reading."),
-        ODOMETER_MILES,
-        Column("is_used", "boolean", "Whether it agrees with the vehicle's other readings.", is_required=True),
+        Column("odometer_written", "decimal", "The reading as the order has it.", unit="as odometer_unit"),
+        Column("written_unit", "text", "The unit it is taken to be written in.", allowed=("mi", "km")),
+        Column("written_miles", "decimal", "The reading as written, in miles.", unit="miles", is_required=True),
+        Column(
+            "odometer_miles",
+            "decimal",
+            "The reading as it is used, in miles; as written where it is left out.",
+            unit="miles",
+            is_required=True,
+            minimum=0,
+        ),
+        Column("is_used", "boolean", "Whether it counts: it agrees with the vehicle's others.", is_required=True),
+        Column(
+            "fault",
+            "text",
+            "What is wrong with it, as far as the vehicle's other readings tell.",
+            is_required=True,
+            allowed=ODOMETER_FAULTS,
+        ),
+        Column(
+            "treatment",
+            "text",
+            "What was done: taken as written, corrected to the one value that explains it, left out, or as a person "
+            "decided.",
+            is_required=True,
+            allowed=ODOMETER_TREATMENTS,
+        ),
         Column(
             "reason",
             "text",
-            "Why it is left out: `contradicts` (with the vehicle's other readings) or `below_in`.",
+            "Why it is left out: `contradicts` (the vehicle's other readings), `below_in` (the same order's reading on "
+            "arrival), `not_read` (0 stands for no reading) or `decided`.",
+            allowed=("contradicts", "below_in", "not_read", "decided"),
         ),
+        Column("prior_miles", "decimal", "The used reading before, where this one was doubted.", unit="miles"),
+        Column("next_miles", "decimal", "The used reading after, where this one was doubted.", unit="miles"),
     ),
+    key=("repair_order_id", "which"),
 )
 
 VISIT = Table(
@@ -72,8 +120,9 @@ VISIT = Table(
         Column(
             "basis",
             "text",
-            "Where the mileage comes from: the order's own reading, or the date between two used readings.",
-            allowed=("read", "by_date", "unplaced"),
+            "Where the mileage comes from: the order's own reading, the date between two used readings, or the order "
+            "that it reopened.",
+            allowed=("read", "by_date", "reopened", "unplaced"),
         ),
     ),
     key=("repair_order_id",),
@@ -189,9 +238,11 @@ LINE_USES: tuple[str, ...] = (
     "no_end",
     "declined",
     "no_component",
+    "unsure_text",
     "unknown_component",
     "service_item",
     "void_order",
+    "duplicate_order",
     "order_missing",
     "after_as_of",
     "vehicle_missing",
@@ -202,13 +253,23 @@ LINE_USES: tuple[str, ...] = (
 LINE_USE = Table(
     "line_use",
     "life",
-    "What every current repair line was used for; each line is in exactly one of these.",
+    "What every current repair line was used for; each line, or each component its text names, is in exactly one.",
     (
         REPAIR_ORDER_ID,
         Column("line_no", "integer", "Number of the line within its repair order.", is_required=True),
+        MENTION_NO,
         Column("use", "text", "What the line was used for.", is_required=True, allowed=LINE_USES),
     ),
-    key=("repair_order_id", "line_no"),
+    key=("repair_order_id", "line_no", "mention_no"),
 )
 
-LIFE_TABLES: tuple[Table, ...] = (*IDENTITY_TABLES, ODOMETER_READING, VISIT, VEHICLE_WINDOW, LIFE, WALK_IN, LINE_USE)
+LIFE_TABLES: tuple[Table, ...] = (
+    *IDENTITY_TABLES,
+    *CODING_TABLES,
+    ODOMETER_READING,
+    VISIT,
+    VEHICLE_WINDOW,
+    LIFE,
+    WALK_IN,
+    LINE_USE,
+)

@@ -6,16 +6,14 @@ refuses to go on where the two count differently, so neither borrows its conditi
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 
 from longmile.pipelines.checks.sql_text import incoming_names, number_literal, text_column, typed_column
 from longmile.pipelines.sql import literal, quoted
 from longmile.schemas.contract import Column, Rule, RuleKind, Table
 
-_NO_RULES = """SELECT row_number,
-  NULL::STRUCT(rule VARCHAR, severity VARCHAR, columns VARCHAR, value VARCHAR)[] AS broken,
-  NULL::VARCHAR[] AS quarantine, NULL::VARCHAR[] AS warn,
-  NULL::VARCHAR AS first_rule, NULL::VARCHAR AS first_columns, NULL::VARCHAR AS first_value
+_NO_ENTRIES = """SELECT row_number, 0 AS place, NULL::VARCHAR AS rule, NULL::VARCHAR AS severity,
+  NULL::VARCHAR AS columns, NULL::VARCHAR AS value
 FROM {staged} WHERE FALSE"""
 
 
@@ -29,26 +27,11 @@ def broken_rules_sql(table: Table, staged: str) -> str:
     headers of the neutral layout; `value` is the text as it came, NULL where the cell was empty. `staged`:
     name of the staging table; it is quoted here.
     """
-    rules = rules_by_weight(table)
-    if not rules:
-        return _NO_RULES.format(staged=quoted(staged))
-    flags = [quoted(f"{index} broken") for index in range(len(rules))]
-    judged = ",\n    ".join(
-        f"coalesce({condition(rule)}, FALSE) AS {flag}" for rule, flag in zip(rules, flags, strict=True)
-    )
-    listed = ",\n    ".join(
-        f"CASE WHEN {flag} THEN {_entry(table, rule)} END" for rule, flag in zip(rules, flags, strict=True)
-    )
-    return f"""WITH judged AS (
-  SELECT *,
-    {judged}
-  FROM {quoted(staged)}
+    return f"""WITH entry AS ({entries_sql(table, staged, rules_by_weight(table))}
 ), listed AS (
-  SELECT row_number, list_filter([
-    {listed}
-  ], lambda entry: entry IS NOT NULL) AS broken
-  FROM judged
-  WHERE {" OR ".join(flags)}
+  SELECT row_number,
+    list({{'rule': rule, 'severity': severity, 'columns': columns, 'value': value}} ORDER BY place) AS broken
+  FROM entry GROUP BY row_number
 )
 SELECT row_number, broken,
   list_transform(list_filter(broken, lambda e: e.severity <> 'warn'), lambda e: e.rule) AS quarantine,
@@ -57,18 +40,27 @@ SELECT row_number, broken,
 FROM listed"""
 
 
-def broken_counts_sql(table: Table, staged: str, n_examples: int) -> str:
+def entries_sql(table: Table, staged: str, rules: Sequence[Rule]) -> str:
+    """A SELECT with one row per staged row and rule of `rules` that it breaks, in no order.
+
+    Columns: `row_number`; `place` of the rule in `rules_by_weight`; `rule`, `severity`, `columns`, `value` as in
+    `broken_rules_sql`. One scan for each rule: it reads the columns of that rule only, and DuckDB can tell from what
+    it keeps about blocks of rows that most of them break none.
+    """
+    places = {rule.name: place for place, rule in enumerate(rules_by_weight(table))}
+    listed = [_entry(table, rule, places[rule.name], staged) for rule in rules]
+    return "\nUNION ALL\n".join(listed) or _NO_ENTRIES.format(staged=quoted(staged))
+
+
+def broken_counts_sql(entries: str, n_examples: int) -> str:
     """A SELECT giving for each rule broken at least once: rule, number of rows, the first as examples.
 
-    An example is STRUCT(row_number, value); the examples are those with the lowest row numbers.
+    entries: a SELECT as `entries_sql` gives. An example is STRUCT(row_number, value); the examples are those with the
+    lowest row numbers.
     """
-    return f"""WITH broken_row AS ({broken_rules_sql(table, staged)}
-), broken_rule AS (
-  SELECT row_number, unnest(broken) AS entry FROM broken_row
-)
-SELECT entry.rule, count(*),
-  arg_min({{'row_number': row_number, 'value': entry.value}}, row_number, {n_examples})
-FROM broken_rule GROUP BY entry.rule"""
+    return f"""SELECT rule, count(*),
+  arg_min({{'row_number': row_number, 'value': value}}, row_number, {n_examples})
+FROM ({entries}) GROUP BY rule"""
 
 
 def rules_by_weight(table: Table) -> tuple[Rule, ...]:
@@ -81,13 +73,20 @@ def condition(rule: Rule) -> str:
     return _CONDITIONS[rule.kind](rule)
 
 
-def _entry(table: Table, rule: Rule) -> str:
-    """What is told of one broken rule."""
+def _entry(table: Table, rule: Rule, place: int, staged: str) -> str:
+    """SELECT for the rows that break one rule, and what is told of it."""
     columns = literal(incoming_names(table, rule))
-    return (
-        f"{{'rule': {literal(rule.name)}, 'severity': {literal(rule.severity)}, "
-        f"'columns': {columns}, 'value': {_value(rule)}}}"
+    told = (
+        f"SELECT row_number, {place} AS place, {literal(rule.name)} AS rule, {literal(rule.severity)} AS severity, "
+        f"{columns} AS columns, {_value(rule)} AS value FROM"
     )
+    if rule.kind != "unique":
+        return f"{told} {quoted(staged)} WHERE {condition(rule)}"
+    key = ", ".join(quoted(name) for name in rule.columns)
+    # A row whose key is alone in its hash needs no look at other rows; the window is over the few that are left.
+    shared = f"SELECT hash({key}) AS h FROM {quoted(staged)} GROUP BY h HAVING count(*) > 1"
+    several = f"SELECT *, {condition(rule)} AS is_later FROM {quoted(staged)} WHERE hash({key}) IN ({shared})"
+    return f"{told} ({several}) WHERE is_later"
 
 
 def _value(rule: Rule) -> str:
@@ -113,11 +112,14 @@ def _typed(rule: Rule) -> str:
 
 def _one_of(rule: Rule) -> str:
     listed = ", ".join(literal(value) for value in _stated(rule).allowed)
-    return f"{quoted(typed_column(rule))} NOT IN ({listed})"
+    # A list of any length is looked up, not gone through: one comparison a row in place of hundreds.
+    return f"{quoted(typed_column(rule))} NOT IN (SELECT unnest([{listed}]))"
 
 
 def _between(rule: Rule) -> str:
     column, stated = quoted(rule.columns[0]), _stated(rule)
+    if stated.minimum is not None and stated.maximum is not None:
+        return f"{column} NOT BETWEEN {number_literal(stated.minimum)} AND {number_literal(stated.maximum)}"
     below = [] if stated.minimum is None else [f"{column} < {number_literal(stated.minimum)}"]
     above = [] if stated.maximum is None else [f"{column} > {number_literal(stated.maximum)}"]
     return f"({' OR '.join([*below, *above])})"

@@ -22,13 +22,13 @@ class ReadingsDisagreeError(LongmileError):
     """Great Expectations and the statement that fills the quarantine count broken rows differently."""
 
 
-def check_rows(gate: Gate, table: Table, staged: str) -> RowCheckOutcome:
+def check_rows(gate: Gate, table: Table, staged: str, entries: str = "") -> RowCheckOutcome:
     """Every row rule of `table` against the staging table `staged`, in the open transaction of the gate.
 
     Counts are Great Expectations'; examples (up to five a rule, lowest row numbers first) come from
-    `broken_rules.broken_rules_sql`, whose counts must agree rule by rule. `n_checked` is the number of
-    staged rows. Raises ReadingsDisagreeError where they do not, CheckNotRunError where a rule could not be
-    run.
+    `broken_rules.entries_sql`, whose counts must agree rule by rule. `n_checked` is the number of
+    staged rows. entries: a SELECT of all those entries where the caller has made some of them already.
+    Raises ReadingsDisagreeError where the counts do not agree, CheckNotRunError where a rule could not be run.
     """
     from longmile.pipelines.checks.expectations import ROW_COUNT, row_suite
 
@@ -37,7 +37,7 @@ def check_rows(gate: Gate, table: Table, staged: str) -> RowCheckOutcome:
     seen = int(_answer(found, ROW_COUNT).result["observed_value"])
     if seen != n_rows:
         raise _disagreement(table.name, "its number of rows", seen, n_rows)
-    listed = _listed(gate.connection, table, staged)
+    listed = _listed(gate.connection, entries or broken_rules.entries_sql(table, staged, table.row_rules))
     return RowCheckOutcome(
         table.name,
         n_rows,
@@ -88,12 +88,9 @@ def _count(connection: duckdb.DuckDBPyConnection, staged: str) -> int:
     return int(connection.execute(f"SELECT count(*) FROM {quoted(staged)}").fetchall()[0][0])
 
 
-def _listed(
-    connection: duckdb.DuckDBPyConnection, table: Table, staged: str
-) -> Mapping[str, tuple[int, tuple[Example, ...]]]:
+def _listed(connection: duckdb.DuckDBPyConnection, entries: str) -> Mapping[str, tuple[int, tuple[Example, ...]]]:
     """Broken rule -> its number of rows and examples, by the statement that fills the quarantine."""
-    statement = broken_rules.broken_counts_sql(table, staged, N_EXAMPLES)
-    rows = connection.execute(statement).fetchall()
+    rows = connection.execute(broken_rules.broken_counts_sql(entries, N_EXAMPLES)).fetchall()
     return {rule: (n, tuple(Example(e["row_number"], e["value"]) for e in told)) for rule, n, told in rows}
 
 

@@ -39,7 +39,7 @@ from longmile.schemas.results import (
 _FITTED_SQL = """
     SELECT DISTINCT k.component_code, k.engine_family, k.n_sockets
     FROM socket k SEMI JOIN (
-      SELECT DISTINCT l.component_code FROM current_repair_line l JOIN visit v USING (repair_order_id)) seen
+      SELECT DISTINCT l.component_code FROM settled_repair_line l JOIN visit v USING (repair_order_id)) seen
       USING (component_code)
     ANTI JOIN not_fitted n ON n.engine_family = k.engine_family AND n.component_code = k.component_code"""
 """Components of which the shop has ever had a line, on every family they are not said to be missing from."""

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date, datetime
 from importlib.metadata import version
 
 import polars as pl
 
 from longmile.pipelines.settings import Settings
+from longmile.pipelines.steps.personal import shortened_vins
+from longmile.pipelines.steps.settled_count import SETTLED_COUNT_SQL
 from longmile.pipelines.store.store import Store
 from longmile.reports.frames import ResultFrames
 from longmile.schemas.results import RESULT_TABLES
@@ -32,7 +35,7 @@ _QUERIES: dict[str, str] = {
         FROM life l JOIN current_repair_order o ON o.repair_order_id = l.end_order_id
         LEFT JOIN (SELECT repair_order_id, component_code, string_agg(DISTINCT cause, ' / ') AS cause,
             string_agg(DISTINCT correction, ' / ') AS correction
-          FROM current_repair_line GROUP BY ALL) t
+          FROM settled_repair_line GROUP BY ALL) t
           ON t.repair_order_id = l.end_order_id AND t.component_code = l.component_code
         WHERE l.unit = 'socket' AND l.is_event ORDER BY ALL""",
     "walk_in_count": "SELECT component_code, count(*) AS n_walk_ins, count(DISTINCT repair_order_id) AS n_orders "
@@ -41,9 +44,9 @@ _QUERIES: dict[str, str] = {
         SELECT table_name, unnest(string_split(rules, ', ')) AS rule FROM quarantined_row, asked
         WHERE landed_at <= known_at)
         GROUP BY ALL ORDER BY ALL""",
-    "odometer_summary": """SELECT count(*) AS n_readings, count(*) FILTER (is_used) AS n_used,
-        count(*) FILTER (reason = 'contradicts') AS n_contradicts, count(*) FILTER (reason = 'below_in') AS n_below_in
-        FROM odometer_reading""",
+    "odometer_summary": "SELECT count(*) AS n_readings, count(*) FILTER (is_used) AS n_used FROM odometer_reading",
+    "settled_count": SETTLED_COUNT_SQL,
+    "coding_model": "SELECT * FROM coding_model ORDER BY ALL",
     "line_use_count": "SELECT use, count(*) AS n_lines FROM line_use GROUP BY ALL ORDER BY ALL",
     "visit_basis_count": "SELECT basis, count(*) AS n_visits FROM visit GROUP BY ALL ORDER BY ALL",
     "vehicle_window_summary": """SELECT count(*) AS n_vehicles, count(*) FILTER (origin = 'from_new') AS n_from_new,
@@ -56,6 +59,18 @@ _QUERIES: dict[str, str] = {
 }
 
 
+WITH_VINS = {"quarantined_row": ("raw_text", "reason"), "check_result": ("examples",)}
+"""Frames with columns that may hold identification numbers, as shown in rows set aside."""
+
+
+def shortened(query: str, columns: Sequence[str]) -> str:
+    """The query with identification numbers in those columns cut to their last six signs."""
+    if not columns:
+        return query
+    changed = ", ".join(f"{shortened_vins(column)} AS {column}" for column in columns)
+    return f"SELECT * REPLACE ({changed}) FROM ({query})"
+
+
 def result_frames(
     store: Store, settings: Settings, as_of: date, known_at: datetime, built_at: datetime
 ) -> ResultFrames:
@@ -63,7 +78,10 @@ def result_frames(
 
     check_result: rules on rows as each file was checked when it landed, rules on whole tables from the latest run.
     """
-    frames: dict[str, pl.DataFrame] = {name: store.frame(query) for name, query in _QUERIES.items()}
+    frames: dict[str, pl.DataFrame] = {
+        name: store.frame(query if settings.vins == "full" else shortened(query, WITH_VINS.get(name, ())))
+        for name, query in _QUERIES.items()
+    }
     return ResultFrames(
         **frames,
         shop_name=settings.name,

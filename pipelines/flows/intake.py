@@ -9,27 +9,25 @@ from pathlib import Path
 
 import polars as pl
 
-from longmile.pipelines.checks.broken_rules import broken_rules_sql
-from longmile.pipelines.checks.gate import Gate
-from longmile.pipelines.checks.run import check_rows
-from longmile.pipelines.errors import ReconciliationError, UnreadableFileError
+from longmile.pipelines.errors import UnreadableFileError
+from longmile.pipelines.flows.incoming import BulkRows, header_alone
+from longmile.pipelines.flows.intake_part import PartLoader
+from longmile.pipelines.flows.landing import Landing, name_of
+from longmile.pipelines.flows.part_rows import Part, part_of
+from longmile.pipelines.flows.quarantine import RETURN_HEADER
+from longmile.pipelines.maps.match import Maps
+from longmile.pipelines.sources.bulk_account import NotProvenError
+from longmile.pipelines.sources.delimited_bulk import MIN_BYTES, bulk_file
 from longmile.pipelines.sources.landing import file_digest, keep_copy
-from longmile.pipelines.sources.neutral import Match, match_table, to_contract_rows
 from longmile.pipelines.sources.read import read_file
-from longmile.pipelines.sources.shape import RawTable
-from longmile.pipelines.sql import literal
-from longmile.pipelines.steps.staged import staged_sql
-from longmile.pipelines.steps.versions import add_sql, compared_sql, replace_sql, withdraw_sql
 from longmile.pipelines.store.store import Store
-from longmile.schemas.contract import Table
-from longmile.schemas.shop import TRADE_TABLES
-from longmile.schemas.store import CHECK_RESULT, QUARANTINED_ROW, SOURCE_FILE, SOURCE_PART, raw_table
+from longmile.schemas.store import SOURCE_FILE
 
 Clock = Callable[[], datetime]
 Say = Callable[[str], None]
 
-UNREADABLE_LINE = "line.readable"
-"""Rule name, after the table's, of a line that no reader could make a row of."""
+Loaded = tuple[list[dict[str, int]], tuple[str, ...]]
+"""What became of the rows, by table, and what is to be noted."""
 
 
 @dataclass
@@ -47,24 +45,30 @@ class Intake:
     n_withdrawn: int = 0
 
 
-@dataclass(frozen=True)
-class Landing:
-    """One file on its way in."""
-
-    path: Path
-    file_id: str
-    landed_at: datetime
-    run_id: int
-
-
 class InboxLoader:
-    """Loads files into a store; makes the gate (an import of seconds) only when there is a file to check."""
+    """Loads files into a store, each in one transaction."""
 
-    def __init__(self, store: Store, run_id: int, clock: Clock) -> None:
+    def __init__(
+        self,
+        store: Store,
+        run_id: int,
+        clock: Clock,
+        maps: Maps | None = None,
+        *,
+        keep_originals: bool = True,
+        bulk_from: int = MIN_BYTES,
+    ) -> None:
+        """maps: the workspace's source maps.   keep_originals: whether an untouched copy of each file is kept.
+
+        bulk_from: bytes from which a delimited file is read by DuckDB's own reader.
+        """
         self.store = store
         self.run_id = run_id
         self.clock = clock
-        self._gate: Gate | None = None
+        self.maps = maps or Maps()
+        self.keep_originals = keep_originals
+        self.bulk_from = bulk_from
+        self._parts = PartLoader(store)
 
     def load(self, inbox: Path, landed: Path, say: Say) -> Intake:
         """Load every file of the inbox, in order of name.
@@ -78,35 +82,55 @@ class InboxLoader:
 
     def _load_one(self, path: Path, landed: Path, done: Intake, say: Say) -> None:
         """One file: skipped, loaded or set aside; said, counted and kept in the store's books."""
-        name = _name(path)
+        name = name_of(path)
         try:
             file_id = file_digest(path)
         except UnreadableFileError as refused:
             done.still_set_aside.append((name, str(refused)))
             say(f"{name}: not taken in. {refused}")
             return
-        seen = self.store.rows("SELECT status, reason FROM source_file WHERE file_id = ?", (file_id,))
-        if seen:
-            self._say_seen(name, seen[0], done, say)
+        seen = self.store.rows("SELECT status, reason, maps_known FROM source_file WHERE file_id = ?", (file_id,))
+        if seen and not self._is_to_be_tried_again(seen[0]):
+            self._say_seen(name, seen[0][:2], done, say)
             return
         landing = Landing(path, file_id, self._next_moment(), self.run_id)
-        keep_copy(path, landed)
+        if self.keep_originals:
+            keep_copy(path, landed)
         try:
-            parts, notes = _matched(path, name)
+            counts, notes = self._load_in_bulk(landing) or self._load_as_read(landing)
         except UnreadableFileError as refused:
             self._set_aside(landing, str(refused))
             done.set_aside.append((name, str(refused)))
             say(f"{name}: set aside. {refused}")
             return
-        with self.store.transaction():
-            counts = [self._load_part(landing, raw, match) for raw, match in parts]
-            self._book_file(landing, "loaded", None, notes)
         done.loaded.append(name)
         for total in ("n_kept", "n_quarantined", "n_repeats", "n_replaced", "n_withdrawn"):
             setattr(done, total, getattr(done, total) + sum(count[total] for count in counts))
         say(_loaded_sentence(name, counts))
         for note in notes:
             say(f"{name}: {note}")
+
+    def _load_in_bulk(self, landing: Landing) -> Loaded | None:
+        """A big delimited file by DuckDB's own reader; None where it is none, or its rows are not proven to be all."""
+        file = bulk_file(landing.path, landing.name, self.bulk_from)
+        if file is None or RETURN_HEADER in file.layout.headers:
+            return None
+        part = part_of(header_alone(Path(landing.name).stem, file.layout.named), self.maps, BulkRows(file, self.store))
+        try:
+            with self.store.transaction():
+                counts = self._parts.load(landing, part)
+                self._book_file(landing, "loaded", None, file.notes)
+        except NotProvenError:
+            return None
+        return counts, file.notes
+
+    def _load_as_read(self, landing: Landing) -> Loaded:
+        """Any file, by the reader for its kind."""
+        parts, notes = _matched(landing.path, landing.name, self.maps)
+        with self.store.transaction():
+            counts = [count for part in parts for count in self._parts.load(landing, part)]
+            self._book_file(landing, "loaded", None, notes)
+        return counts, notes
 
     def _say_seen(self, name: str, seen: tuple[str, str | None], done: Intake, say: Say) -> None:
         if seen[0] == "set_aside":
@@ -115,6 +139,11 @@ class InboxLoader:
             return
         done.seen_before.append(name)
         say(f"{name}: seen before, skipped.")
+
+    def _is_to_be_tried_again(self, seen: tuple[str, str | None, str | None]) -> bool:
+        """A file set aside is tried again where the accepted source maps are others than they were."""
+        status, _, maps_known = seen
+        return status == "set_aside" and (maps_known or Maps().digest) != self.maps.digest
 
     def _next_moment(self) -> datetime:
         """The clock's moment, later than every earlier landing: no two files land at once."""
@@ -129,150 +158,33 @@ class InboxLoader:
     def _book_file(self, landing: Landing, status: str, reason: str | None, notes: tuple[str, ...]) -> None:
         row = {
             "file_id": landing.file_id,
-            "file_name": _name(landing.path),
+            "file_name": landing.name,
             "n_bytes": landing.path.stat().st_size,
             "landed_at": landing.landed_at,
             "status": status,
             "reason": reason,
             "notes": "\n".join(notes) or None,
-            "maps_known": None,
+            "maps_known": self.maps.digest,
         }
+        self.store.run("DELETE FROM source_file WHERE file_id = ? AND status = 'set_aside'", (landing.file_id,))
         self.store.append(SOURCE_FILE, pl.DataFrame([row]))
 
-    def _load_part(self, landing: Landing, raw: RawTable, match: Match) -> dict[str, int]:
-        """One table of a file, inside the file's transaction: landed, staged, checked, joined, reconciled."""
-        table, staged = match.table, f"staged_{match.table.name}"
-        self._land(landing, raw, match)
-        self.store.run(staged_sql(table, staged), (landing.file_id, raw.name))
-        self.store.run(
-            f"CREATE OR REPLACE TEMP VIEW distinct_{table.name} AS SELECT * FROM {staged} WHERE repeat_no = 1"
-        )
-        outcome = check_rows(self._ready_gate(), table, f"distinct_{table.name}")
-        rows = [
-            {**row, "run_id": landing.run_id, "file_id": landing.file_id, "part_name": raw.name}
-            for row in outcome.as_rows()
-        ]
-        self.store.append(CHECK_RESULT, pl.DataFrame(rows, infer_schema_length=None))
-        n_quarantined = self._quarantine(landing, raw, table)
-        counts = self._join(landing, table, staged)
-        counts.update(n_landed=raw.n_physical, n_quarantined=n_quarantined)
-        self._book_part(landing, raw, match, counts)
-        return counts
 
-    def _ready_gate(self) -> Gate:
-        if self._gate is None:
-            self._gate = Gate(self.store.connection)
-        return self._gate
-
-    def _land(self, landing: Landing, raw: RawTable, match: Match) -> None:
-        """The rows as they came, as text."""
-        rows = to_contract_rows(raw, match).with_columns(
-            file_id=pl.lit(landing.file_id), part_name=pl.lit(raw.name), landed_at=pl.lit(landing.landed_at)
-        )
-        self.store.append(raw_table(match.table), rows)
-
-    def _quarantine(self, landing: Landing, raw: RawTable, table: Table) -> int:
-        """Rows that broke a rule, and lines that could not be read, into `quarantined_row`; returns how many."""
-        self.store.run(_quarantined_now_sql(table))
-        broken = self.store.frame("SELECT * FROM quarantined_now ORDER BY row_number")
-        lines = raw.bad_lines.select(
-            "row_number", "reason", "raw_text", rules=pl.lit(f"{table.name}.{UNREADABLE_LINE}")
-        )
-        both = pl.concat([broken, lines.select(broken.columns)], how="vertical_relaxed").with_columns(
-            file_id=pl.lit(landing.file_id),
-            part_name=pl.lit(raw.name),
-            table_name=pl.lit(table.name),
-            landed_at=pl.lit(landing.landed_at),
-            returned_at=pl.lit(None),
-            returned_by=pl.lit(None),
-        )
-        return self.store.append(QUARANTINED_ROW, both)
-
-    def _join(self, landing: Landing, table: Table, staged: str) -> dict[str, int]:
-        """Sound rows joined to what is known; counts of kept, repeated, replaced and withdrawn rows."""
-        sound = f"sound_{table.name}"
-        self.store.run(compared_sql(table, staged, sound))
-        moment = (landing.landed_at, landing.file_id)
-        n_withdrawn = 0
-        if table.order_column and table.key != (table.order_column,):
-            n_withdrawn = self._changed(withdraw_sql(table, staged), (*moment, landing.file_id))
-        n_replaced = self._changed(replace_sql(table, sound), moment)
-        n_kept = self._changed(add_sql(table, sound), ())
-        n_repeats = self.store.value(
-            f"SELECT (SELECT count(*) FROM {staged} WHERE repeat_no > 1) + "
-            f"(SELECT count(*) FROM {sound} WHERE standing = 'same')"
-        )
-        return {
-            "n_kept": n_kept,
-            "n_repeats": n_repeats,
-            "n_replaced": n_replaced,
-            "n_withdrawn": n_withdrawn,
-        }
-
-    def _changed(self, sql: str, parameters: tuple[object, ...]) -> int:
-        """Rows that an INSERT or UPDATE touched."""
-        return int(self.store.value(sql, parameters))
-
-    def _book_part(self, landing: Landing, raw: RawTable, match: Match, counts: dict[str, int]) -> None:
-        """The part's reconciliation, checked and kept."""
-        accounted = counts["n_kept"] + counts["n_quarantined"] + counts["n_repeats"]
-        if counts["n_landed"] != accounted:
-            raise ReconciliationError(
-                f"{_name(landing.path)} ({raw.name}): {counts['n_landed']:,} rows landed, but {counts['n_kept']:,} "
-                f"kept + {counts['n_quarantined']:,} quarantined + {counts['n_repeats']:,} repeats = {accounted:,}. "
-                "Expected both to be the same. Nothing of this file was loaded; this is a fault of the program, please "
-                "report it with the file."
-            )
-        row = {
-            "file_id": landing.file_id,
-            "part_name": raw.name,
-            "table_name": match.table.name,
-            "landed_at": landing.landed_at,
-            **counts,
-            "ignored_headers": ", ".join(match.ignored_headers) or None,
-            "map_name": None,
-        }
-        self.store.append(SOURCE_PART, pl.DataFrame([row]))
-
-
-def _name(path: Path) -> str:
-    """The file's name as text; bytes that are no text, as in names from other systems, in escapes."""
-    return path.name.encode("utf-8", "backslashreplace").decode("utf-8")
-
-
-def _matched(path: Path, name: str) -> tuple[list[tuple[RawTable, Match]], tuple[str, ...]]:
-    """The parts of a file with their tables, and what is to be noted; UnreadableFileError where no part has a table."""
-    parts: list[tuple[RawTable, Match]] = []
+def _matched(path: Path, name: str, maps: Maps) -> tuple[list[Part], tuple[str, ...]]:
+    """The parts of a file that have tables, and what is to be noted; UnreadableFileError where no part has one."""
+    parts: list[Part] = []
     notes: list[str] = []
     refusals: list[UnreadableFileError] = []
     for raw in read_file(path, name):
         notes.extend(raw.notes)
         try:
-            parts.append((raw, match_table(raw, TRADE_TABLES)))
+            parts.append(part_of(raw, maps))
         except UnreadableFileError as refused:
             refusals.append(refused)
     if not parts:
         raise refusals[0]
     notes.extend(f"part not loaded: {refused}" for refused in refusals)
     return parts, tuple(notes)
-
-
-def _quarantined_now_sql(table: Table) -> str:
-    """Statement making `quarantined_now`: rows that must be set aside, with their rules, reasons and raw text."""
-    sentences = ", ".join(f"({literal(rule.name)}, {literal(rule.sentence)})" for rule in table.row_rules)
-    texts = ", ".join(f"{literal(c.incoming)}: text_{c.name}" for c in table.columns)
-    return f"""
-        CREATE OR REPLACE TEMP TABLE quarantined_now AS
-        WITH sentence(rule, sentence) AS (VALUES {sentences}),
-        entries AS (
-          SELECT row_number, unnest(broken) AS entry, generate_subscripts(broken, 1) AS place
-          FROM ({broken_rules_sql(table, f"distinct_{table.name}")}) WHERE len(quarantine) > 0)
-        SELECT e.row_number, string_agg(entry.rule, ', ' ORDER BY place) AS rules,
-          string_agg(sentence || ' (found ' || coalesce('"' || left(entry.value, 200) || '"', 'nothing') || ' in '
-            || entry.columns || ')', '; ' ORDER BY place) AS reason,
-          any_value(left(to_json({{{texts}}})::VARCHAR, 10000)) AS raw_text
-        FROM entries e JOIN sentence s ON s.rule = entry.rule JOIN staged_{table.name} USING (row_number)
-        GROUP BY e.row_number"""
 
 
 def _loaded_sentence(name: str, counts: list[dict[str, int]]) -> str:

@@ -7,10 +7,19 @@ from dataclasses import dataclass, replace
 import polars as pl
 
 from longmile.pipelines.errors import LivesError, LongmileError
+from longmile.pipelines.flows.settle import settle
 from longmile.pipelines.settings import Settings
 from longmile.pipelines.steps.life import IDENTITY_SQL, LIFE_SQL, SOCKET_POINT_SQL, TOUCHED_SQL, WALK_IN_SQL
 from longmile.pipelines.steps.line_use import line_class_sql, line_use_sql
-from longmile.pipelines.steps.odometer_reading import CONTRADICTIONS_SQL, LEAVE_OUT_SQL, odometer_reading_sql
+from longmile.pipelines.steps.odometer_faults import found_faults
+from longmile.pipelines.steps.odometer_reading import (
+    DECIDED_SQL,
+    DOUBTED_READING_SQL,
+    NOT_READ_SQL,
+    SETTLE_READINGS_SQL,
+    odometer_reading_sql,
+)
+from longmile.pipelines.steps.order_link import COMEBACK_SQL
 from longmile.pipelines.steps.socket_end import (
     JOB_LINE_SQL,
     NAMED_END_SQL,
@@ -23,6 +32,7 @@ from longmile.pipelines.steps.socket_end import (
 from longmile.pipelines.steps.vehicle_window import vehicle_window_sql
 from longmile.pipelines.steps.visit import VISIT_SQL
 from longmile.pipelines.store.store import Store
+from longmile.schemas.identity import COMEBACK
 from longmile.schemas.lives import LIFE, LINE_USE, ODOMETER_READING, VEHICLE_WINDOW, VISIT, WALK_IN
 from longmile.schemas.store import COMPONENT, POSITION_SPELLING, SOCKET
 from longmile.schemas.vocabulary import (
@@ -81,6 +91,7 @@ def cut_lives(store: Store, settings: Settings) -> None:
     Raises LivesError where touched sockets' miles do not add up to their windows, LongmileError where a repair line has
     no use or two.
     """
+    settle(store, settings)
     _place_visits(store, settings)
     _cut_windows(store, settings)
 
@@ -96,6 +107,7 @@ def cut_lives_in_other_ways(store: Store, settings: Settings) -> dict[str, LifeF
         f"unknown_as_{other_reason}": replace(settings, unknown_reason=other_reason),
         f"follow_up_{other_end}": replace(settings, follow_up=other_end),
     }
+    settle(store, settings)
     _place_visits(store, settings)
     found = {}
     for name, changed in ways.items():
@@ -117,8 +129,7 @@ def life_frames(store: Store, unit: str = "socket") -> LifeFrames:
 def _place_visits(store: Store, settings: Settings) -> None:
     """Vocabulary, odometer readings and visits: what lives are cut from, however they are cut."""
     fill_vocabulary(store)
-    store.replace_from(ODOMETER_READING, odometer_reading_sql(settings.odometer_unit))
-    leave_out_contradictions(store)
+    place_readings(store, settings)
     store.replace_from(VISIT, VISIT_SQL)
 
 
@@ -135,20 +146,20 @@ def _cut_windows(store: Store, settings: Settings) -> None:
     store.run(TOUCHED_SQL)
     store.replace_from(LIFE, LIFE_SQL)
     store.replace_from(WALK_IN, WALK_IN_SQL)
+    store.replace_from(COMEBACK, COMEBACK_SQL)
     store.replace_from(LINE_USE, line_use_sql(settings.unknown_is_failure))
     _check_identity(store)
     _check_every_line_used(store)
 
 
-def leave_out_contradictions(store: Store) -> int:
-    """Leave out readings until no two of a vehicle contradict each other; returns the number of passes."""
-    passes = 0
-    while True:
-        store.run(CONTRADICTIONS_SQL)
-        if store.value("SELECT count(*) FROM contradicting") == 0:
-            return passes
-        store.run(LEAVE_OUT_SQL)
-        passes += 1
+def place_readings(store: Store, settings: Settings) -> None:
+    """Every odometer reading, used as written, corrected or left out; slowly only for vehicles with a contradiction."""
+    store.run(DECIDED_SQL)
+    store.replace_from(ODOMETER_READING, odometer_reading_sql(settings.odometer_unit))
+    store.run(NOT_READ_SQL)
+    store.connection.register("doubted_reading", found_faults(store.frame(DOUBTED_READING_SQL)))
+    store.run(SETTLE_READINGS_SQL)
+    store.connection.unregister("doubted_reading")
 
 
 def place_one_of_set(store: Store) -> int:
@@ -174,13 +185,14 @@ def _check_identity(store: Store) -> None:
 
 
 def _check_every_line_used(store: Store) -> None:
-    """Every current repair line is in `line_use` once."""
-    lines, used, distinct = store.rows(
-        "SELECT (SELECT count(*) FROM current_repair_line), (SELECT count(*) FROM line_use), "
+    """Every current repair line is in `line_use`, once for each component that its text names."""
+    lines, settled, used, distinct = store.rows(
+        "SELECT (SELECT count(*) FROM current_repair_line), (SELECT count(*) FROM settled_repair_line), "
+        "(SELECT count(*) FROM line_use), "
         "(SELECT count(*) FROM (SELECT DISTINCT repair_order_id, line_no FROM line_use))"
     )[0]
-    if not lines == used == distinct:
+    if lines != distinct or settled != used:
         raise LongmileError(
-            f"line_use: {lines:,} repair lines, {used:,} uses of {distinct:,} lines. Expected one use for each line; "
-            "this is a fault of the program."
+            f"line_use: {lines:,} repair lines with {settled:,} mentions, {used:,} uses of {distinct:,} lines. "
+            "Expected one use for each mention; this is a fault of the program."
         )

@@ -10,7 +10,7 @@ from collections.abc import Callable
 from datetime import date, datetime
 from pathlib import Path
 
-from longmile.pipelines.flows.frames import result_frames
+from longmile.pipelines.flows.frames import WITH_VINS, result_frames, shortened
 from longmile.pipelines.sql import literal
 from longmile.pipelines.store.store import Store
 from longmile.pipelines.workspace import Workspace
@@ -41,18 +41,19 @@ def publish_pages(store: Store, workspace: Workspace, as_of: date, known_at: dat
     fresh.mkdir()
     for name, make in PAGES.items():
         (fresh / name).write_text(make(frames), encoding="utf-8")
-    _write_tables(store, fresh / "tables")
+    _write_tables(store, fresh / "tables", is_vin_shown=workspace.settings.vins == "full")
     switch_in(fresh, workspace.published)
     return workspace.published / "briefing.html"
 
 
-def _write_tables(store: Store, folder: Path) -> None:
+def _write_tables(store: Store, folder: Path, *, is_vin_shown: bool) -> None:
     """Result tables, a cell that a spreadsheet would take for a formula made harmless in the CSV."""
     folder.mkdir()
     for name in PUBLISHED_TABLES:
-        store.run(
-            f"COPY (SELECT * FROM {name} ORDER BY ALL) TO {literal(str(folder / name) + '.parquet')} (FORMAT parquet)"
-        )
+        query = f"SELECT * FROM {name} ORDER BY ALL"
+        if not is_vin_shown:
+            query = shortened(query, WITH_VINS.get(name, ()))
+        store.run(f"COPY ({query}) TO {literal(str(folder / name) + '.parquet')} (FORMAT parquet)")
         columns = store.rows(f"SELECT column_name, column_type FROM (DESCRIBE {name})")
         shown = ", ".join(
             f"""CASE WHEN "{c}"[1] IN ({_FORMULA_SIGNS}) THEN '''' || "{c}" ELSE "{c}" END AS "{c}\""""
@@ -61,7 +62,7 @@ def _write_tables(store: Store, folder: Path) -> None:
             for c, kind in columns
         )
         # Ordered before the cells are changed, so that both files have the same order.
-        rows = f"SELECT {shown} FROM (SELECT * FROM {name} ORDER BY ALL)"
+        rows = f"SELECT {shown} FROM ({query})"
         store.run(f"COPY ({rows}) TO {literal(str(folder / name) + '.csv')} (HEADER)")
 
 

@@ -13,6 +13,7 @@ import polars as pl
 
 from longmile.pipelines.errors import CheckStoppedError
 from longmile.pipelines.flows.intake import Clock, InboxLoader, Intake, Say
+from longmile.pipelines.maps.match import read_maps
 from longmile.pipelines.store.store import Store
 from longmile.pipelines.workspace import Workspace
 from longmile.schemas.registry import TABLES
@@ -55,7 +56,9 @@ def take_in(job: Job) -> str:
     """Load the inbox; then settle what is asked, and whether any of it is new."""
     job.started_at = job.clock()
     job.run_id = job.store.value("SELECT coalesce(max(run_id), 0) + 1 FROM run")
-    loader = InboxLoader(job.store, job.run_id, job.clock)
+    maps = read_maps(job.workspace.folder / "sources")
+    keep = job.workspace.settings.keep_originals
+    loader = InboxLoader(job.store, job.run_id, job.clock, maps, keep_originals=keep)
     job.intake = loader.load(job.workspace.inbox, job.workspace.landed, job.say)
     _settle(job)
     return _intake_sentence(job.intake)
@@ -130,7 +133,11 @@ STEPS: tuple[Step, ...] = (
 def _settle(job: Job) -> None:
     """As-of date, moment of knowledge and fingerprint; whether the last run had just these."""
     store = job.store
-    known = job.asked_known_at or store.value("SELECT max(landed_at) FROM source_file") or job.started_at
+    latest = store.value(
+        "SELECT max(moment) FROM (SELECT max(landed_at) AS moment FROM source_file "
+        "UNION ALL SELECT max(decided_at) FROM decision)"
+    )
+    known = job.asked_known_at or latest or job.started_at
     newest = store.value(
         "SELECT max(opened_on) FROM repair_order WHERE landed_at <= ? AND (superseded_at IS NULL OR superseded_at > ?)",
         (known, known),
@@ -152,7 +159,8 @@ def _settle(job: Job) -> None:
 def _fingerprint(job: Job) -> str:
     """Hash of all that the results depend on: files known, settings, what is asked, declarations, version."""
     files = job.store.rows("SELECT file_id FROM source_file WHERE landed_at <= ? ORDER BY landed_at", (job.known_at,))
-    parts = (files, job.workspace.settings, job.as_of, job.asked_known_at, TABLES, version("longmile"))
+    decided = job.store.value("SELECT max(decision_no) FROM decision WHERE decided_at <= ?", (job.known_at,))
+    parts = (files, decided, job.workspace.settings, job.as_of, job.asked_known_at, TABLES, version("longmile"))
     return hashlib.sha256(repr(parts).encode()).hexdigest()
 
 

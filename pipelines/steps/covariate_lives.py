@@ -25,7 +25,7 @@ COVARIATE_WINDOW_SQL = f"""
       FROM odometer_reading WHERE is_used GROUP BY vehicle_id)
     SELECT w.vehicle_id, w.engine_family, w.first_miles, w.last_miles, v.model_year,
       CASE WHEN r.days >= {FEWEST_DAYS} AND r.miles > 0 THEN r.miles / r.days * {_DAYS_A_MONTH} END AS miles_a_month
-    FROM vehicle_window w JOIN watched r USING (vehicle_id) JOIN current_vehicle v USING (vehicle_id)
+    FROM vehicle_window w JOIN watched r USING (vehicle_id) JOIN settled_vehicle v USING (vehicle_id)
     ORDER BY vehicle_id"""
 """SELECT for the `window` of `covariate_lives`. Miles a month come from readings, also where a window is carried on."""
 

@@ -32,7 +32,7 @@ REPAIR_JOB_SQL = """
     SELECT j.vehicle_id, j.engine_family, j.component_code, j.odometer_miles, sum(r.price_cents)::BIGINT AS price_cents,
       count(*) FILTER (r.price_cents IS NULL) AS n_lines_without_price
     FROM job j JOIN visit v ON v.vehicle_id = j.vehicle_id AND v.odometer_miles = j.odometer_miles
-    JOIN current_repair_line r ON r.repair_order_id = v.repair_order_id AND r.component_code = j.component_code
+    JOIN settled_repair_line r ON r.repair_order_id = v.repair_order_id AND r.component_code = j.component_code
     WHERE r.action IS DISTINCT FROM 'declined'
     GROUP BY ALL ORDER BY ALL"""
 """SELECT for the repairs: one row per vehicle, component and odometer at which something failed. The price is null

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from longmile.pipelines.sql import literal
 from longmile.schemas.contract import Column, Table
 
 _WHOLE = r"[+-]?\d{1,15}(\.0+)?"
@@ -17,13 +18,55 @@ def staged_sql(table: Table, staged: str) -> str:
     the letter, so that all but the first are repeats. Numbers: digits, one decimal point, no thousands sign. Money: at
     most two decimals, into whole cents. Dates: YYYY-MM-DD. Closed lists and positions: lower case.
     """
-    texts = ", ".join(f"text_{c.name}" for c in table.columns)
-    typed = ", ".join(f'{_typed(c)} AS "{c.name}"' for c in table.columns)
+    numbered = f"row_number() OVER (PARTITION BY {_texts(table)} ORDER BY row_number) AS repeat_no"
     return f"""
         CREATE OR REPLACE TEMP TABLE {staged} AS
-        SELECT row_number, file_id, part_name, landed_at, {texts}, {typed},
-          row_number() OVER (PARTITION BY {texts} ORDER BY row_number) AS repeat_no
-        FROM raw_{table.name} WHERE file_id = ? AND part_name = ?"""
+        SELECT {_columns(table)}, {numbered} FROM raw_{table.name} WHERE file_id = ? AND part_name = ?"""
+
+
+def staged_view_sql(table: Table, staged: str, file_id: str, part_name: str) -> str:
+    """Statement making the temporary view `staged`: the same columns without `repeat_no`, typed whenever it is read.
+
+    For a file of any size: nothing is copied, and a check on one column reads and types that column only.
+    """
+    return f"""
+        CREATE OR REPLACE TEMP VIEW {staged} AS SELECT {_columns(table)} FROM raw_{table.name}
+        WHERE file_id = {literal(file_id)} AND part_name = {literal(part_name)}"""
+
+
+def repeated_sql(table: Table, staged: str, repeated: str) -> str:
+    """Statement making the temporary table `repeated`: `row_number` of rows the same to the letter as an earlier one.
+
+    Such rows have the same key, so only rows whose key comes more than once (by its hash) are compared in full.
+    """
+    key = ", ".join(f"text_{name}" for name in table.key or table.column_names)
+    return f"""
+        CREATE OR REPLACE TEMP TABLE {repeated} AS
+        WITH shared AS (SELECT hash({key}) AS h FROM {staged} GROUP BY h HAVING count(*) > 1),
+        numbered AS (
+          SELECT row_number, row_number() OVER (PARTITION BY {_texts(table)} ORDER BY row_number) AS repeat_no
+          FROM {staged} WHERE hash({key}) IN (FROM shared))
+        SELECT row_number FROM numbered WHERE repeat_no > 1"""
+
+
+def distinct_view_sql(staged: str, repeated: str, distinct: str, n_repeated: int) -> str:
+    """Statement making the temporary view `distinct`: the staged rows that repeat none before them.
+
+    n_repeated: rows in `repeated`; where it has none, no row is looked up in it.
+    """
+    others = f" ANTI JOIN {repeated} USING (row_number)" if n_repeated else ""
+    return f"CREATE OR REPLACE TEMP VIEW {distinct} AS SELECT * FROM {staged}{others}"
+
+
+def _columns(table: Table) -> str:
+    """Where the row came from, its texts and its typed values."""
+    typed = ", ".join(f'{_typed(c)} AS "{c.name}"' for c in table.columns)
+    return f"row_number, file_id, part_name, landed_at, {_texts(table)}, {typed}"
+
+
+def _texts(table: Table) -> str:
+    """The columns with the texts as they came."""
+    return ", ".join(f"text_{c.name}" for c in table.columns)
 
 
 def _typed(column: Column) -> str:

@@ -24,5 +24,5 @@ def vehicle_window_sql(follow_up: str, cap_months: int) -> str:
           {projected if follow_up == "to_date" else "w.last_miles"} AS last_miles,
           w.first_on, w.last_on, c.n_visits,
           CASE WHEN first_miles < {FROM_NEW_BELOW_MILES} THEN 'from_new' ELSE 'assumed_original' END AS origin
-        FROM watched w JOIN current_vehicle v USING (vehicle_id) JOIN counted c USING (vehicle_id)
+        FROM watched w JOIN settled_vehicle v USING (vehicle_id) JOIN counted c USING (vehicle_id)
           JOIN current_engine_family f USING (engine_family), asked"""

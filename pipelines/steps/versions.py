@@ -13,21 +13,25 @@ from longmile.schemas.contract import Table
 from longmile.schemas.store import VERSION_COLUMNS
 
 
-def compared_sql(table: Table, staged: str, sound: str) -> str:
-    """Statement making the temporary table `sound`: sound rows with `standing` = new, changed or same."""
+def known_sql(table: Table, distinct: str, quarantined: str, known: str) -> str:
+    """Statement making the temporary table `known`: rows whose key already stands, with `standing` = same or changed.
+
+    distinct: the file's rows without repeats, typed. quarantined: those of them that are set aside, by `row_number`.
+    """
     same = " AND ".join(f't."{c.name}" IS NOT DISTINCT FROM s."{c.name}"' for c in table.columns)
     return f"""
-        CREATE OR REPLACE TEMP TABLE {sound} AS
-        SELECT s.*, CASE WHEN t.file_id IS NULL THEN 'new' WHEN {same} THEN 'same' ELSE 'changed' END AS standing
-        FROM {staged} s LEFT JOIN "{table.name}" t ON t.superseded_at IS NULL AND {_key_match(table, "t", "s")}
-        WHERE s.repeat_no = 1 AND s.row_number NOT IN (SELECT row_number FROM quarantined_now)"""
+        CREATE OR REPLACE TEMP TABLE {known} AS
+        SELECT s.row_number, {", ".join(f's."{name}"' for name in table.key)},
+          CASE WHEN {same} THEN 'same' ELSE 'changed' END AS standing
+        FROM {distinct} s JOIN "{table.name}" t ON t.superseded_at IS NULL AND {_key_match(table, "t", "s")}
+        ANTI JOIN {quarantined} q ON q.row_number = s.row_number"""
 
 
-def replace_sql(table: Table, sound: str) -> str:
+def replace_sql(table: Table, known: str) -> str:
     """Statement that ends the standing of rows replaced by changed ones (parameters: moment, file_id)."""
     return f"""
         UPDATE "{table.name}" AS t SET superseded_at = ?, superseded_by = ?
-        FROM (SELECT * FROM {sound} WHERE standing = 'changed') AS s
+        FROM (SELECT * FROM {known} WHERE standing = 'changed') AS s
         WHERE t.superseded_at IS NULL AND {_key_match(table, "t", "s")}"""
 
 
@@ -47,14 +51,14 @@ def withdraw_sql(table: Table, staged: str) -> str:
           AND NOT EXISTS (SELECT 1 FROM {staged} s WHERE {_key_match(table, "t", "s")})"""
 
 
-def add_sql(table: Table, sound: str) -> str:
-    """Statement that adds new and changed rows to the table."""
+def add_sql(table: Table, distinct: str, quarantined: str, known: str) -> str:
+    """Statement that adds new and changed rows to the table: neither set aside nor known as they are."""
     own = column_list(table.columns)
     where_from = column_list(c for c in VERSION_COLUMNS if not c.name.startswith("superseded"))
-    return (
-        f'INSERT INTO "{table.name}" ({own}, {where_from}) '
-        f"SELECT {own}, {where_from} FROM {sound} WHERE standing <> 'same'"
-    )
+    return f"""
+        INSERT INTO "{table.name}" ({own}, {where_from}) SELECT {own}, {where_from} FROM {distinct} ANTI JOIN (
+          SELECT row_number FROM {quarantined} UNION ALL SELECT row_number FROM {known} WHERE standing = 'same')
+        USING (row_number)"""
 
 
 def _key_match(table: Table, left: str, right: str) -> str:

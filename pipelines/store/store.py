@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from datetime import date, datetime
@@ -9,6 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import duckdb
+import pyarrow as pa
 
 from longmile.pipelines.errors import LongmileError, StoreBusyError
 from longmile.pipelines.sql import column_list, literal, quoted
@@ -22,6 +24,10 @@ from longmile.schemas.store import STORE_TABLES, VERSION_COLUMNS
 
 if TYPE_CHECKING:
     import polars as pl
+
+_MOST_MEMORY = 5 << 29
+_ROW_GROUP = 122_880
+"""Rows that DuckDB stores together; what comes in batches of just so many is not put together again."""
 
 
 class Store:
@@ -37,6 +43,7 @@ class Store:
         self.connection = _connect(path, read_only)
         self.connection.execute("SET TimeZone = 'UTC'")
         self.connection.execute("SET enable_progress_bar = false")
+        self._bound_memory()
         if not read_only:
             self._create_tables()
 
@@ -49,6 +56,13 @@ class Store:
     def close(self) -> None:
         """Close the file and let go of the lock."""
         self.connection.close()
+
+    def _bound_memory(self) -> None:
+        """At most half the machine's memory and never more than 2.5 GiB; beyond that DuckDB goes to disk, beside us."""
+        at_most = min(_MOST_MEMORY, _machine_memory() // 2)
+        self.connection.execute(f"SET memory_limit = '{at_most // 1024} KiB'")
+        if str(self.path) != ":memory:":
+            self.connection.execute(f"SET temp_directory = {literal(f'{self.path}.tmp')}")
 
     def _create_tables(self) -> None:
         with self.transaction():
@@ -106,6 +120,34 @@ class Store:
         found: pl.DataFrame = self.connection.sql(sql, params=list(parameters)).pl()
         return found
 
+    def stream(self, sql: str, n_groups: int) -> Iterator[pa.Table]:
+        """A query's rows in order, that many row groups at a time (the last has what is left).
+
+        It sees only what is committed; other statements may run in between.
+        """
+        n_rows = n_groups * _ROW_GROUP
+        cursor = self.connection.cursor()
+        try:
+            held: list[pa.RecordBatch] = []
+            for batch in cursor.sql(sql).to_arrow_reader(_ROW_GROUP):
+                held.append(batch)
+                if sum(one.num_rows for one in held) >= n_rows:
+                    whole = pa.Table.from_batches(held)
+                    held = whole.slice(n_rows).to_batches()
+                    yield _in_row_groups(whole.slice(0, n_rows))
+            if held:
+                yield _in_row_groups(pa.Table.from_batches(held))
+        finally:
+            cursor.close()
+
+    def change_from(self, sql: str, parameters: Sequence[Any], source_rows: object) -> int:
+        """Run an INSERT that may read `source_rows`, a frame or Arrow table, by that name; how many rows it wrote.
+
+        DuckDB finds it as the variable of this function. What is registered instead stays in memory until the
+        transaction ends, even when it is taken back.
+        """
+        return int(self.connection.execute(sql, list(parameters)).fetchall()[0][0])
+
     def append(self, table: Table, frame: pl.DataFrame) -> int:
         """Add the frame's rows to the table, columns checked against the contract; returns how many."""
         ready = as_table(frame, table)
@@ -151,6 +193,18 @@ def _connect(path: Path, read_only: bool) -> duckdb.DuckDBPyConnection:
                 "Wait until it has finished, or stop it, and run again."
             ) from error
         raise LongmileError(f"{path}: cannot be opened as the store ({_first_line(error)}).") from error
+
+
+def _in_row_groups(table: pa.Table) -> pa.Table:
+    """The table in batches of a row group each."""
+    return pa.Table.from_batches(table.combine_chunks().to_batches(_ROW_GROUP), table.schema)
+
+
+def _machine_memory() -> int:
+    """Bytes of memory of this machine; where the system does not tell, as on Windows, enough for the most we take."""
+    if not hasattr(os, "sysconf"):
+        return 2 * _MOST_MEMORY
+    return os.sysconf("SC_PAGE_SIZE") * os.sysconf("SC_PHYS_PAGES")
 
 
 def _holder(message: str) -> str:

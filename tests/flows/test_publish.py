@@ -172,7 +172,7 @@ def test_negative_numbers_stay_numbers_in_csv(published):
         folder = published.folder / "signs"
         with pytest.MonkeyPatch.context() as patched:
             patched.setattr(publish, "PUBLISHED_TABLES", ("signs",))
-            publish._write_tables(store, folder)
+            publish._write_tables(store, folder, is_vin_shown=False)
     with (folder / "signs.csv").open(encoding="utf-8", newline="") as stream:
         rows = sorted(csv.reader(stream))
     # Python's order of text: the empty row, a quote before a tab, a carriage return, a minus sign; then the header.

@@ -175,10 +175,14 @@ def test_the_ends_of_a_range_are_allowed(tmp_path: Path, table: str, key: str, l
         ),
         (
             "[estimate]\nconfidence = 0.9\n",
-            "[estimate] is not known. Known: shop, records, estimates, privacy, schedule, not_fitted. Nearest is estimates.",
+            "[estimate] is not known. Known: shop, records, estimates, privacy, schedule, not_fitted. "
+            "Nearest is estimates.",
         ),
         # A key outside any table, and a key where a table is expected.
-        ("currency = 'USD'\n", "[currency] is not known. Known: shop, records, estimates, privacy, schedule, not_fitted."),
+        (
+            "currency = 'USD'\n",
+            "[currency] is not known. Known: shop, records, estimates, privacy, schedule, not_fitted.",
+        ),
         ("shop = 'x'\n", "[shop] is not known."),
     ],
 )

@@ -383,8 +383,29 @@ def frames(**changed: Any) -> ResultFrames:
             "quarantine_count",
             [{"table_name": "repair_order", "rule": "repair_order.odometer_in.between", "n_rows": 7}],
         ),
-        "odometer_summary": _frame(
-            "odometer_summary", [{"n_readings": 980, "n_used": 961, "n_contradicts": 15, "n_below_in": 4}]
+        "odometer_summary": _frame("odometer_summary", [{"n_readings": 980, "n_used": 961}]),
+        "settled_count": _frame(
+            "settled_count",
+            [
+                {"about": "vehicle", "kind": "same_vin", "state": "joined", "n": 14},
+                {"about": "vin", "kind": "repaired", "state": "noted", "n": 3},
+                {"about": "odometer", "kind": "digit_too_many", "state": "corrected", "n": 6},
+                {"about": "odometer", "kind": "a_kind_without_words", "state": "left_out", "n": 1},
+                {"about": "text", "kind": "vocabulary", "state": "unsure", "n": 1_234},
+            ],
+        ),
+        "coding_model": _frame(
+            "coding_model",
+            [
+                {
+                    "model_version": "v",
+                    "n_lines": 4_321,
+                    "is_used": True,
+                    "threshold": 0.9,
+                    "accuracy": 0.982,
+                    "decided_share": 0.871,
+                }
+            ],
         ),
         "line_use_count": _frame(
             "line_use_count", [{"use": "failure", "n_lines": 89}, {"use": "no_component", "n_lines": 411}]

@@ -21,6 +21,6 @@ def _loaded(*names: str) -> list[ModuleType]:
 
 @pytest.fixture(scope="session")
 def simulation() -> SimpleNamespace:
-    """`shops` (the generator), `cases`, `methods` and `coverage`."""
-    parts = _loaded("shop_generator", "coverage_cases", "coverage_methods", "shop_coverage")
-    return SimpleNamespace(**dict(zip(("shops", "cases", "methods", "coverage"), parts, strict=True)))
+    """`shops` (the generator), `cases`, `methods`, `coverage` and `odometers` (histories with slips)."""
+    parts = _loaded("shop_generator", "coverage_cases", "coverage_methods", "shop_coverage", "odometer_slips")
+    return SimpleNamespace(**dict(zip(("shops", "cases", "methods", "coverage", "odometers"), parts, strict=True)))

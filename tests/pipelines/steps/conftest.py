@@ -73,4 +73,4 @@ def _plain(part: str) -> ModuleType:
 @pytest.fixture(scope="session")
 def plain() -> SimpleNamespace:
     """The second cutter of lives: `readings.Shop`, `cutter.cut_shop(shop)`, `counts.estimate(shop, unit)`."""
-    return SimpleNamespace(**{part: _plain(part) for part in ("readings", "cutter", "counts")})
+    return SimpleNamespace(**{part: _plain(part) for part in ("odometer", "readings", "cutter", "counts")})

@@ -12,9 +12,9 @@ import re
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 from fractions import Fraction
-from itertools import combinations
-from math import floor
 from typing import Any
+
+from longmile_tests_plain_odometer import Reading, kept, settle
 
 Row = dict[str, Any]
 REASONS = ["failed", "worn", "found_at_inspection", "preventive", "access", "recall", "customer_request", "unknown"]
@@ -54,15 +54,11 @@ class Shop:
     to_date: bool = False
     cap_months: int = 12
     tables: dict[str, list[Row]] = field(default_factory=dict)
+    decided: dict[str, Row] = field(default_factory=dict)
 
     @property
     def failing(self) -> list[str]:
         return [*FAILURES, "unknown"] if self.unknown_is_failure else FAILURES
-
-
-def kept(miles: Fraction) -> Fraction:
-    """To a millionth of a mile, halves up."""
-    return Fraction(floor(miles * 10**6 + Fraction(1, 2)), 10**6)
 
 
 def places(component: str, cylinders: int, exhaust_valves: int) -> list[str]:
@@ -97,48 +93,45 @@ def read_position(written: str, component: str, sockets: list[str]) -> set[str] 
     return named or None
 
 
-def contradict(one: Row, other: Row) -> bool:
-    first, later = sorted((one, other), key=lambda r: (r["read_on"], r["odometer_miles"]))
-    if first["read_on"] < later["read_on"] and later["odometer_miles"] < first["odometer_miles"]:
-        return True
-    days = (later["read_on"] - first["read_on"]).days
-    return bool(later["odometer_miles"] - first["odometer_miles"] > 1000 + 500 * days)
-
-
 def readings(shop: Shop) -> list[Row]:
     vehicles = {v["vehicle_id"]: v for v in shop.vehicles}
-    found: list[Row] = []
+    found: list[Reading] = []
     for order in counted_orders(shop):
         unit = order["odometer_unit"] or vehicles[order["vehicle_id"]]["odometer_unit"] or shop.unit
-        each = Fraction(15625, 25146) if unit == "km" else Fraction(1)  # 1 / 1.609344
-        left_on = order["closed_on"] or order["opened_on"]
         came, left = order["odometer_in"], order["odometer_out"]
-        base = {key: order[key] for key in ("vehicle_id", "repair_order_id")}
-        inside = {"which": "in", "read_on": order["opened_on"], "odometer_miles": kept(came * each)}
-        found.append({**base, **inside, "is_used": True, "reason": None})
-        if left is not None and left_on <= shop.as_of:
-            below = left < came
-            out = {"which": "out", "read_on": left_on, "odometer_miles": kept(left * each)}
-            found.append({**base, **out, "is_used": not below, "reason": "below_in" if below else None})
-    for vehicle in vehicles:
-        leave_out([r for r in found if r["vehicle_id"] == vehicle])
-    return found
+        base = (order["vehicle_id"], order["repair_order_id"])
+        found.append(Reading(*base, "in", order["opened_on"], Fraction(came), unit))
+        if left is not None and (left_on := day_left(shop, order)) <= shop.as_of:
+            found.append(Reading(*base, "out", left_on, Fraction(left), unit))
+            if left < came and came - left <= 1000 * found[-1].per:
+                found[-1].used, found[-1].fault = False, "below_in"
+                found[-1].treatment, found[-1].reason = "left_out", "below_in"
+    for reading in found:
+        decide(reading, shop.decided.get(f"{reading.order}|{reading.which}"))
+    for vehicle in {r.vehicle for r in found}:
+        settle([r for r in found if r.vehicle == vehicle])
+    return [r.row() for r in found]
 
 
-def leave_out(of_vehicle: list[Row]) -> None:
-    """Whoever contradicts most others goes, all of them where several do equally; again until all agree."""
-    while True:
-        used = [r for r in of_vehicle if r["is_used"]]
-        against = [0] * len(used)
-        for i, j in combinations(range(len(used)), 2):
-            if contradict(used[i], used[j]):
-                against[i] += 1
-                against[j] += 1
-        if not any(against):
-            return
-        for reading, n in zip(used, against, strict=True):
-            if n == max(against):
-                reading.update(is_used=False, reason="contradicts")
+def day_left(shop: Shop, order: Row) -> date:
+    """The day it was closed, or on which the vehicle next came in."""
+    mine = sorted((o["opened_on"], o["repair_order_id"]) for o in same_vehicle(shop, order))
+    later = mine[mine.index((order["opened_on"], order["repair_order_id"])) + 1 :]
+    return min([order["closed_on"] or order["opened_on"], *(day for day, _ in later)])
+
+
+def same_vehicle(shop: Shop, order: Row) -> list[Row]:
+    return [o for o in counted_orders(shop) if o["vehicle_id"] == order["vehicle_id"]]
+
+
+def decide(reading: Reading, answer: Row | None) -> None:
+    """What a person said comes first."""
+    if answer is None:
+        return
+    reading.fault, reading.treatment, reading.used = "none", "decided", answer.get("use") != "leave_out"
+    reading.fixed, reading.reason = reading.used, None if reading.used else "decided"
+    if "miles" in answer:
+        reading.miles = reading.shown = Fraction(answer["miles"])
 
 
 def counted_orders(shop: Shop) -> list[Row]:

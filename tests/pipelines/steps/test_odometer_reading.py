@@ -84,15 +84,29 @@ def test_a_visit_whose_reading_is_left_out_is_placed_by_its_date(bench):
     assert bench.rows("SELECT exit_miles FROM life WHERE unit = 'socket' AND is_event") == [(43_000,)]
 
 
-def test_leaving_out_ends_whatever_the_readings(bench):
-    # A clock replaced: three readings before, three after. All contradict three others: none can be trusted.
-    days = ["2020-01-01", "2020-06-01", "2021-01-01", "2021-06-01", "2022-01-01", "2022-06-01"]
-    bench.vehicle("v", *zip(days, [100_000, 110_000, 120_000, 5_000, 15_000, 25_000], strict=True))
-    assert used(bench) == []
-
-
-def test_readings_contradict_though_each_agrees_with_its_neighbour(bench):
-    # 1,400 and 1,500 miles in a day each: no more than 1,000 + 500. But 2,900 in two days are more than 1,000 + 1,000:
-    # the first and the last contradict each other, the one between contradicts neither.
+def test_readings_that_rise_faster_than_one_leg_may_are_used_where_each_agrees_with_its_neighbour(bench):
+    # 1,400 and 1,500 miles in a day each: no more than 1,000 + 500, though 2,900 in two days are more than 2,000.
     bench.vehicle("v", ("2020-01-01", 10_000), ("2020-01-02", 11_400), ("2020-01-03", 12_900))
-    assert used(bench) == ["v2"]
+    assert used(bench) == ["v1", "v2", "v3"]
+
+
+def test_the_reading_on_leaving_counts_on_the_day_the_vehicle_next_came_in_if_the_order_was_closed_later(bench):
+    # Closed on the 10th, but back on the 4th with 23 miles more: no contradiction, though lower than a reading before.
+    bench.vehicle("v", ("2020-01-01", 10_000), ("2020-03-04", 14_050))
+    slow = {
+        "opened_on": date(2020, 3, 2),
+        "closed_on": date(2020, 3, 10),
+        "odometer_in": 14_020,
+        "odometer_out": 14_027,
+    }
+    bench.put("repair_order", repair_order_id="w", vehicle_id="v", **slow)
+    bench.cut()
+    assert bench.rows("SELECT read_on, is_used FROM odometer_reading WHERE which = 'out'") == [(date(2020, 3, 4), True)]
+
+
+# In the 61 days to the next reading: 9,000 miles are no more than 1,000 + 150 x 61 = 10,150, and 11,000 are.
+@pytest.mark.parametrize(("then", "is_read"), [(9_000, True), (11_000, False)])
+def test_0_is_a_reading_on_the_first_day_only_and_near_the_next(bench, then: int, is_read: bool):
+    bench.vehicle("v", ("2020-01-01", 0), ("2020-03-02", then), ("2020-06-01", 0), ("2020-09-01", then + 8_000))
+    assert used(bench) == (["v1"] if is_read else []) + ["v2", "v4"]
+    assert set(bench.rows("SELECT fault, reason FROM odometer_reading WHERE NOT is_used")) == {("not_read", "not_read")}

@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from longmile.pipelines.steps.staged import staged_sql
+from longmile.pipelines.steps.staged import distinct_view_sql, repeated_sql, staged_sql, staged_view_sql
 from longmile.pipelines.store.store import Store
 from longmile.schemas.contract import Table
 from longmile.schemas.registry import table
@@ -234,3 +234,24 @@ def test_every_trade_table_is_staged_in_the_types_of_its_store_table(store: Stor
     kept = {name: kind for name, kind, *_ in store.rows(f"DESCRIBE {of.name}")}
     assert {name: made[name] for name in of.column_names} == {name: kept[name] for name in of.column_names}
     assert all(made[f"text_{name}"] == "VARCHAR" for name in of.column_names)
+
+
+@pytest.mark.parametrize("of", TRADE_TABLES, ids=lambda of: of.name)
+def test_the_view_has_the_columns_of_the_table(store: Store, stage: Stage, of: Table):
+    stage(of, [{}], "row_number")
+    made = [column[:2] for column in store.rows("DESCRIBE staged_rows")]
+    store.run(staged_view_sql(of, "viewed_rows", "f", "p"))
+    assert [*(column[:2] for column in store.rows("DESCRIBE viewed_rows")), ("repeat_no", "BIGINT")] == made
+
+
+def test_repeats_are_found_among_rows_of_one_key_alone(store: Store, stage: Stage):
+    same = {"repair_order_id": "A", "line_no": "1", "kind": "labor"}
+    rows = [same, {**same, "line_no": "1.0"}, same, {**same, "cause": "worn"}, same, {}, {}, {"line_no": "rubbish"}]
+    stage(LINE, rows, "row_number")
+    ((file_id,),) = store.rows("SELECT DISTINCT file_id FROM staged_rows")
+    store.run(staged_view_sql(LINE, "viewed_rows", file_id, "p"))
+    store.run(repeated_sql(LINE, "viewed_rows", "repeated_rows"))
+    # Row numbers from 2: the third and fifth say what the first says, and of two rows with nothing one is enough.
+    assert store.rows("SELECT row_number FROM repeated_rows ORDER BY 1") == [(4,), (6,), (8,)]
+    store.run(distinct_view_sql("viewed_rows", "repeated_rows", "distinct_rows", 3))
+    assert store.rows("SELECT row_number FROM distinct_rows ORDER BY 1") == [(2,), (3,), (5,), (7,), (9,)]

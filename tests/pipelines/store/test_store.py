@@ -243,3 +243,31 @@ def test_a_lock_is_said_to_be_one(monkeypatch: pytest.MonkeyPatch, tmp_path: Pat
         Store(tmp_path / "shop.duckdb")
     assert f"another process is using the store ({holder}). " in str(caught.value)
     assert caught.value.exit_code == 5  # README, "Exit codes"
+
+
+def test_memory_is_bounded_and_what_is_over_goes_to_disk_beside_the_store(store: Store):
+    (limit,) = store.rows("SELECT current_setting('memory_limit')")[0]
+    amount, unit = limit.split()
+    assert float(amount) * {"GiB": 1, "MiB": 1 / 1024}[unit] <= 2.5
+    assert store.value("SELECT current_setting('temp_directory')") == f"{store.path}.tmp"
+
+
+def test_rows_are_streamed_in_order_in_chunks_of_row_groups_while_others_are_written(
+    store: Store, monkeypatch: pytest.MonkeyPatch
+):
+    monkeypatch.setattr(store_module, "_ROW_GROUP", 2_000)
+    seen = []
+    with store.transaction():
+        for chunk in store.stream("SELECT i FROM range(9_000) t(i) ORDER BY i", 2):
+            wrote = store.change_from(
+                "INSERT INTO position_spelling SELECT 'one', i::VARCHAR, 'only' FROM source_rows", (), chunk
+            )
+            seen.append((wrote, [len(batch) for batch in chunk.to_batches()]))
+    assert seen == [(4_000, [2_000, 2_000]), (4_000, [2_000, 2_000]), (1_000, [1_000])]
+    assert [int(word) for (word,) in store.rows("SELECT spelling FROM position_spelling")] == list(range(9_000))
+
+
+def test_a_stream_does_not_see_what_is_not_committed(store: Store):
+    with store.transaction():
+        store.append(POSITION_SPELLING, spellings("left"))
+        assert list(store.stream("SELECT * FROM position_spelling", 1)) == []
