@@ -320,8 +320,8 @@ def quality_sentences(t: TrustFacts) -> list[str]:
     files = f"{f.count(t.n_files)} {plural(t.n_files, 'file')} came in, {f.count(t.n_files_set_aside)} set aside whole."
     share = f"{f.per_hundred(t.share_set_aside)} in 100 rows" if t.share_set_aside is not None else "no rows"
     readings = (
-        f"{f.count(t.n_readings_left_out)} of {f.count(t.n_readings)} odometer readings left out because "
-        "they contradict the vehicle's others."
+        f"{f.count(t.n_readings_left_out)} of {f.count(t.n_readings)} odometer readings left out, nearly all "
+        "because they contradict the vehicle's others."
     )
     visits = (
         f"{f.count(t.n_visits)} visits: {f.count(t.n_visits_by_date)} placed by date between two readings, "

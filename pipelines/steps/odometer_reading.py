@@ -9,8 +9,8 @@ The rule, in its order. Most vehicles need only the first four points; the rest 
 3. Readings are taken by day, those of one day by miles. Two readings agree where the later one is not lower, is not
    more than 1,000 miles and 500 a day above the earlier one, and is not the arrival of an order whose reading on
    leaving is lower. Where at least five legs of a fortnight or more, from one reading to the next, tell a vehicle's
-   usual miles a day (their median; legs that do not agree left aside), the later one is also not more than 5,000 miles
-   and a day's most above: five times the usual, and 150 at the least.
+   usual miles a day (their median; legs that do not agree left aside), the later one is also not more than 5,000 miles,
+   and for each day five times the usual (150 at the least), above the earlier one.
 4. A vehicle whose readings each agree with the one before is believed.
 5. Sure readings. Of all chains of readings in which each agrees with the one before, those with most visits are taken.
    A reading is sure where it is on one of them, and there is no reading of another visit, nor one of its own visit
@@ -39,9 +39,10 @@ The rule, in its order. Most vehicles need only the first four points; the rest 
    digit too many, two neighbours swapped, a digit missing or a wrong digit would have turned into what is written, only
    one lies there, and the range is so narrow that this is no accident (`odometer_slip.WIDEST`). Corrections that
    contradict each other are dropped. Everything else is left out.
-9. Names. A reading left out is called after the slip where only one kind explains it; `cluster_replaced`, where
-   everything before the first or after the last sure day is left out and rises over two days or more; else `rollback`,
-   `too_many_miles_a_day` or `contradicts`, as it lies beside the sure reading before it.
+9. Names. A reading left out is `cluster_replaced` where everything before the first or after the last sure day is left
+   out and never falls over two days or more. Else it is called after the slip, where values of one kind alone lie where
+   it should (the other unit, a digit too many or missing count in any range, the other kinds in a narrow one). Else
+   it is `below_in`, `rollback`, `too_many_miles_a_day` or `contradicts`, as it lies beside the sure readings around it.
 
 Corrections stand beside what was written, are listed by `odometer_faults_sql`, and are undone by a decision.
 """

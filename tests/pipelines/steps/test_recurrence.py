@@ -98,7 +98,7 @@ def test_two_sockets_of_one_job_are_one_repair(bench):
 def test_families_apart_and_together(bench):
     three_vehicles(bench)
     bench.put("engine_family", engine_family="Oak", cylinders=4)
-    bench.vehicle("d", ("2020-01-01", 0), ("2021-01-01", 100_000))
+    bench.vehicle("d", ("2020-01-01", 1), ("2021-01-01", 100_000))
     bench.store.run("UPDATE vehicle SET engine_family = 'Oak' WHERE vehicle_id = 'd'")
     bench.cut()
     fitted = pl.DataFrame(
