@@ -128,8 +128,8 @@ LIVES: tuple[str, ...] = (
     "five times those (150 a day at the least). The readings on which most visits agree are believed. Others are "
     "corrected where exactly one value explains them (an odometer gone round, the other unit, one slip of the pen) "
     "and lies where the vehicle's own readings say it should; else they are left out, and the visit is placed by its "
-    "date. In simulated histories 3 in 1,000 faults were corrected wrongly. Each is listed by `longmile corrections` "
-    "and undone by `longmile decide`.",
+    "date. In simulated histories 3 in 1,000 faults were corrected wrongly. Each is listed by longmile corrections "
+    "and undone by longmile decide.",
     "Before that, vehicles that bear the same identification number are taken as one. Orders that may be one are only "
     "proposed, and counted apart until somebody accepts that they are.",
     "A socket is one place for a part on a vehicle: an injector's cylinder, a brake pad's wheel. A life is "

@@ -7,18 +7,18 @@ from collections.abc import Mapping
 ABOUT_WORDS: Mapping[str, tuple[str, str]] = {
     "vehicle": (
         "Vehicles that are one",
-        "The same identification number under several of the shop's own numbers. Undone, or made, with `longmile "
-        "decide vehicle`.",
+        "The same identification number under several of the shop's own numbers. Undone, or made, with longmile "
+        "decide vehicle.",
     ),
     "vin": ("Identification numbers", "What the numbers themselves say; no vehicle is set aside for its number."),
     "odometer": (
         "Odometer readings that do not fit",
         "Each reading is held against the vehicle's own history. One is corrected only where exactly one reading "
-        "explains it, and left out otherwise; either is undone with `longmile decide odometer`.",
+        "explains it, and left out otherwise; either is undone with longmile decide odometer.",
     ),
     "order_link": (
         "Repair orders that may be one",
-        "Proposals change nothing until somebody accepts them with `longmile decide order_link`.",
+        "Proposals change nothing until somebody accepts them with longmile decide order_link.",
     ),
     "comeback": (
         "Repairs that came back",
@@ -28,7 +28,7 @@ ABOUT_WORDS: Mapping[str, tuple[str, str]] = {
     "text": (
         "Lines read from their text",
         "Lines that name no component are read from what is written on them. Unsure ones count for nothing until "
-        "somebody decides, with `longmile review`.",
+        "somebody decides, with longmile review.",
     ),
     "decision": ("Decisions of people", "Kept as made, with their date; the latest for a subject stands."),
     "quarantine": ("Rows that came back", "Rows once set aside that a later file brought again."),
@@ -75,7 +75,7 @@ KIND_WORDS: Mapping[tuple[str, str], str] = {
     ("decision", "vehicle"): "About which vehicles are one.",
     ("decision", "order_link"): "About two repair orders.",
 }
-"""(what it is about, code) -> words; components of comebacks are named in full by `flows`."""
+"""(what it is about, code) -> words; components of comebacks are named in full by flows."""
 
 STATE_WORDS: Mapping[str, str] = {
     "joined": "counted as one vehicle",
