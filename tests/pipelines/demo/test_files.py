@@ -59,7 +59,9 @@ def test_every_file_is_accounted_for_with_its_table_and_rows(written: Written, t
 @pytest.mark.parametrize("table", sorted(CONTRACTS))
 def test_headers_are_those_of_the_neutral_layout(tables: Frames, table: str) -> None:
     headers = set(tables[table].columns) - {"file"}
-    assert headers == {column.incoming for column in CONTRACTS[table].columns}
+    # The invented shop names the component on every line and says the rest in cause and correction.
+    unused = {"description"} if table == "repair_line" else set()
+    assert headers == {column.incoming for column in CONTRACTS[table].columns} - unused
 
 
 def test_the_file_to_be_set_aside_cannot_be_opened(written: Written) -> None:

@@ -137,13 +137,18 @@ def plain(cell: str, signs: NumberSigns) -> Decimal | None:
         return None
     digits = inner.strip("+-").strip() if marks else inner
     whole, point, rest = digits.partition(signs.decimal)
-    groups = whole.split(signs.thousands) if signs.thousands else [whole]
+    groups = one_kind(whole).split(one_kind(signs.thousands)) if signs.thousands else [whole]
     if point and not is_digits(rest):
         return None
     if not (point and whole == "") and not are_groups(groups):
         return None
     found = Decimal(f"{''.join(groups) or '0'}.{rest or '0'}")
     return -found if is_in_parentheses or marks == ["-"] else found
+
+
+def one_kind(text: str) -> str:
+    """Every space as a plain one, every apostrophe as a straight one: which of them is written tells nothing."""
+    return text.replace("\xa0", " ").replace("\u202f", " ").replace("\u2019", "'")
 
 
 def is_digits(text: str) -> bool:
