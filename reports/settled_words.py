@@ -28,7 +28,7 @@ ABOUT_WORDS: Mapping[str, tuple[str, str]] = {
     "text": (
         "Lines read from their text",
         "Lines that name no component are read from what is written on them. Unsure ones count for nothing until "
-        "somebody decides, with longmile review.",
+        "somebody decides.",
     ),
     "decision": ("Decisions of people", "Kept as made, with their date; the latest for a subject stands."),
     "quarantine": ("Rows that came back", "Rows once set aside that a later file brought again."),
