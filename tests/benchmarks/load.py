@@ -7,8 +7,8 @@ inside, a few rows that break a rule. Every figure is of a process of its own, i
 seconds of all processors, and the most memory it held. The load is the real one (`InboxLoader`, a new store, the
 untouched copy of the file, both readings of the checks), from the file in the inbox to the closed store. Beside
 it DuckDB parsing all columns into the types it finds itself and keeping nothing, keeping them in memory, also as text,
-and keeping them in a database file; which of these a load is held against changes the ratio by five. Where other work is
-done on the machine, seconds of processors tell more than seconds.
+and keeping them in a database file; which of these a load is held against changes the ratio by five. Where other work
+is done on the machine, seconds of processors tell more than seconds.
 """
 
 from __future__ import annotations
